@@ -1,0 +1,136 @@
+// Package pattern is the model of a pattern worked in the round: its pieces,
+// sizes, yarns and steps, loaded from a TOML file and expanded to stitches.
+package pattern
+
+import (
+	"time"
+
+	"roundelay/pattern/notation"
+	"roundelay/pattern/source"
+	"roundelay/pattern/stitch"
+)
+
+// A Pattern is one pattern file.
+type Pattern struct {
+	File  *source.File
+	Slug  string // name of its folder and page: lower case letters, digits and hyphens
+	Title string
+
+	Summary       string
+	Author        string
+	Version       string
+	Date          time.Time
+	Terms         stitch.Terms // the terms that the file is written in
+	Level         string       // a project level, as in standards: basic, easy, intermediate, complex
+	For           string       // who the finished thing is for
+	Licence       string
+	FinishedItems string // what may be done with things made from the pattern
+	Contact       string
+	FinishedSize  string // as the maker states it
+	Photos        []Photo
+	Gauge         *Gauge // nil if none is stated
+	Hook          Hook
+	Yarns         []Yarn
+	Materials     []string // notions: stuffing, marker, needle, eyes
+	Notes         []string
+	Finishing     []string
+	Care          string
+	Changes       []Change     // newest first
+	Sizes         []*Size      // at least one; the only one of a pattern without sizes has no name
+	Prose         *source.File // prose.md; nil if there is none
+}
+
+// A Size is a pattern in one size, expanded.
+type Size struct {
+	Name   string
+	Pieces []*Piece
+}
+
+// A Piece is worked in rounds without a break.
+type Piece struct {
+	Name    string
+	Key     string // Name in lower case letters, digits and hyphens
+	At      source.Span
+	Style   Style
+	Make    int  // how many to make; at least 1
+	Closed  bool // the last round is gathered
+	Stuffed bool
+	Chain   ChainRule
+	Lines   []*notation.Line  // as written
+	Rounds  []*notation.Round // as worked; Rounds[0] is round 0 where the piece starts from a chain worked along both sides
+	Steps   []Step            // in the order they are done
+	Yarns   []int             // the yarn (index into Pattern.Yarns) of each notation.Stitch.Yarn
+}
+
+// Style says how one round goes over to the next.
+type Style uint8
+
+// The styles.
+const (
+	Spiral Style = iota
+	Joined
+)
+
+// ChainRule says whether a starting chain counts as a stitch.
+type ChainRule uint8
+
+// By convention (no for sc and hdc, yes for dc and taller), or as stated.
+const (
+	ByConvention ChainRule = iota
+	ChainCounts
+	ChainNotCounted
+)
+
+// A Step is something to do between rounds.
+type Step struct {
+	After int    // number of the round after which it is done; 0 before the first
+	Do    string // "stuff", "close", "eyes", "yarn", "turn", "mark", "fasten off" or "note"
+	Say   string // the maker's words
+	At    source.Span
+}
+
+// A Gauge is stitches and rounds over a length, with the stitch it was measured in.
+type Gauge struct {
+	Stitch   stitch.Stitch
+	Stitches float64
+	Rounds   float64
+	OverMM   float64
+}
+
+// WidthMM returns the width of a stitch.
+func (g *Gauge) WidthMM() float64 { return g.OverMM / g.Stitches }
+
+// HeightMM returns the height of a round.
+func (g *Gauge) HeightMM() float64 { return g.OverMM / g.Rounds }
+
+// A Hook is a hook by its diameter in millimetres, with its US name beside it.
+type Hook struct {
+	MM float64 // 0 if none is stated
+	US string
+}
+
+// A Yarn is one yarn or colour.
+type Yarn struct {
+	Key           string // "MC": the name that the rounds use
+	Colour        string
+	Hex           string // "#c9563c"; "" if none
+	Weight        int    // CYC class, 0 to 7; -1 if unstated
+	Fibre         string
+	MetresPer100g float64 // 0 if unstated
+	Grams         float64 // amount stated by the maker; 0 if none
+	Metres        float64
+}
+
+// A Photo is a picture with its words.
+type Photo struct {
+	File string // relative to the pattern's folder
+	Alt  string
+	At   source.Span
+}
+
+// A Change is one correction or revision.
+type Change struct {
+	Version string
+	Date    time.Time
+	Say     string
+}

@@ -1,0 +1,207 @@
+package notation
+
+import (
+	"roundelay/pattern/source"
+	"roundelay/pattern/stitch"
+)
+
+// A Line is one written round, or a range of rounds worked alike.
+type Line struct {
+	File     *source.File
+	At       source.Span // label, instruction and count
+	LabelAt  source.Span // zero if the line has no label
+	Label    string      // as written: "Rnd 7-12"; "" if it has none
+	First    int         // number of the first round of the line; -1 if none is given
+	Last     int         // number of the last one; First, if it is one round
+	Rounds   int         // how many rounds the line says it is, as in "(6 rounds)"; 0 if unsaid
+	Row      bool        // it says row, not round
+	Body     []Node      // what to do, in order; empty if nothing was understood
+	Declared *Declared   // nil if the line declares no count
+	Unread   source.Span // the first words of the instruction that were not understood; zero if all were
+	Why      string      // what is wrong with Unread, when something more than unknown words
+	Colour   string      // colour or yarn letter that the label names: "Rnd 4 (CC)"
+}
+
+// A Declared is the count that a written round ends with.
+type Declared struct {
+	At     source.Span
+	Total  int     // the count as one number; -1 if only counts by kind are given
+	Kinds  []Count // counts by kind, as in "(24 dc, 12 ch-1 sp)"
+	Spaces int     // how many chain spaces; 0 if unsaid
+}
+
+// A Count is a number of stitches of one kind.
+type Count struct {
+	N    int
+	Kind stitch.Stitch
+}
+
+// A Node is one instruction. The set is closed: [*Work], [*In], [*Repeat],
+// [*Skip], [*Start], [*Join], [*Turn], [*Yarn], [*LoopMode], [*Evenly],
+// [*SameAs], [*Aside].
+type Node interface {
+	Span() source.Span
+	node()
+}
+
+// at is the place of a node; it makes its type a Node.
+type at source.Span
+
+func (a at) Span() source.Span { return source.Span(a) }
+func (at) node()               {}
+
+// ToEnd as a number of places or repeats says: until the round below is used up.
+const ToEnd = -1
+
+// Work is stitches of one kind: Per of them in each of Places places.
+//
+//	"sc 3"                    Per 1, Places 3
+//	"inc"                     Per 2, Places 1
+//	"2 sc in each st around"  Per 2, Places ToEnd
+//	"dec" x 3                 Per 1, Places 3, each of them two stitches wide
+type Work struct {
+	at
+	Stitch stitch.Stitch
+	Per    int
+	Places int // ToEnd: until Leave stitches are left
+	Leave  int
+	Target Target
+	Loop   Loop
+	Doubt  Doubt // TwoInOne: Places could as well be the stitches in one place
+}
+
+// In is a group worked into one place: "(2 dc, ch 2, 2 dc) in next ch-2 sp".
+type In struct {
+	at
+	Body   []Node
+	Target Target
+	Places int // how many such places one after the other; ToEnd for all
+}
+
+// Repeat is a group worked several times.
+type Repeat struct {
+	at
+	Body  []Node
+	Times int // in all; ToEnd: until Leave stitches are left
+	Leave int
+	Stop  int   // nodes of Body that the last repeat works, where it is cut short ("ending last rep at **"); 0 if it is whole
+	Doubt Doubt // More: Times could as well be counted after a first pass; Bare: no repeat is written, it may go once
+}
+
+// Skip passes over stitches or spaces of the round below.
+type Skip struct {
+	at
+	N      int
+	Target Target // Next (stitches) or Space
+}
+
+// Start begins a piece.
+type Start struct {
+	at
+	Kind   StartKind
+	Chains int // of ChainRing and Foundation
+}
+
+// Join closes a round with a slip stitch.
+type Join struct {
+	at
+	Into Target
+}
+
+// Turn turns the work over.
+type Turn struct{ at }
+
+// Yarn changes to another yarn, named by its key or colour.
+type Yarn struct {
+	at
+	Key string
+}
+
+// LoopMode changes the loops that what follows is worked into, to the end of
+// the round or until it is changed again.
+type LoopMode struct {
+	at
+	Loop Loop
+}
+
+// Evenly works the round plain, with N increases or decreases spread evenly.
+type Evenly struct {
+	at
+	Stitch stitch.Stitch // the plain stitch, or NoBase if it is unsaid
+	N      int           // increases, or if negative decreases
+}
+
+// SameAs repeats the instruction of earlier rounds on the stitches there are
+// now.
+type SameAs struct {
+	at
+	First, Last int // round numbers
+	Times       int // how often; 1 if unsaid
+}
+
+// Aside is a remark inside an instruction. It makes no stitches.
+type Aside struct {
+	at
+	Text string
+}
+
+// A StartKind is a way to begin.
+type StartKind uint8
+
+// The ways to begin.
+const (
+	MagicRing  StartKind = iota
+	ChainRing            // chains joined to a ring
+	SecondCh             // stitches worked into the second chain from the hook
+	Foundation           // a chain worked along both its sides
+)
+
+// A Target says what stitches are worked into.
+type Target struct {
+	Where Where
+	Chain int           // of Space: its chains, 0 if unsaid; of FromHook: which chain
+	Kind  stitch.Stitch // of Next: the kind that the place must be, if the text names one
+}
+
+// Where is a kind of place to work into.
+type Where uint8
+
+// The kinds of places.
+const (
+	Next     Where = iota // the next stitch
+	Same                  // where the last stitch was worked
+	Ring                  // the ring at the start
+	Space                 // the next chain space
+	Between               // between the next two stitches
+	FromHook              // a chain counted from the hook
+	Any                   // the next stitch or chain
+	Joined                // where the join was worked: the first stitch
+	LastCh                // the last chain of the foundation
+	Corner                // the space of the next corner
+	TopChain              // the top of the starting chain
+	Center                // the middle stitch of the next group (shell, corner)
+)
+
+// Loop says which loops of a stitch are worked into.
+type Loop uint8
+
+// Both loops as usual, or one only.
+const (
+	BothLoops Loop = iota
+	BackLoop
+	FrontLoop
+)
+
+// A Doubt is a way in which a text can be read twice.
+type Doubt uint8
+
+// The doubts; they are settled by counting.
+const (
+	NoDoubt  Doubt = 0
+	TwoInOne Doubt = 1 << (iota - 1) // "2sc": two in one stitch, not one in each of two
+	More                             // "repeat 5 times": after the first pass, not in all
+	Bare                             // "sc 3, inc" alone: all round, not once
+	ChainIn                          // the starting chain counts as a stitch
+	ChainsIn                         // every chain counts as a stitch
+	JoinIn                           // the stitch joined into is worked again
+)
