@@ -55,7 +55,7 @@ type Piece struct {
 	Make    int  // how many to make; at least 1
 	Closed  bool // the last round is gathered
 	Stuffed bool
-	Chain   ChainRule
+	Chain   notation.ChainRule
 	Lines   []*notation.Line  // as written
 	Rounds  []*notation.Round // as worked; Rounds[0] is round 0 where the piece starts from a chain worked along both sides
 	Steps   []Step            // in the order they are done
@@ -69,16 +69,6 @@ type Style uint8
 const (
 	Spiral Style = iota
 	Joined
-)
-
-// ChainRule says whether a starting chain counts as a stitch.
-type ChainRule uint8
-
-// By convention (no for sc and hdc, yes for dc and taller), or as stated.
-const (
-	ByConvention ChainRule = iota
-	ChainCounts
-	ChainNotCounted
 )
 
 // A Step is something to do between rounds.

@@ -68,3 +68,13 @@ func (r *Round) Count() int {
 	}
 	return n
 }
+
+// ChainRule says whether a starting chain counts as a stitch.
+type ChainRule uint8
+
+// By convention (no for sc and hdc, yes for dc and taller), or as stated.
+const (
+	ByConvention ChainRule = iota
+	ChainCounts
+	ChainNotCounted
+)
