@@ -10,9 +10,22 @@ import (
 	"roundelay/pattern/stitch"
 )
 
+// A Book is a shelf of patterns that are published together.
+type Book struct {
+	File     *source.File // book.toml; of a pattern on its own, that pattern's file
+	Title    string
+	Summary  string
+	Author   string
+	Address  string // where it is published, ending in a slash; "" if that isn't stated
+	Language string // as a tag, such as "en-GB"
+	Licence  string
+	Patterns []*Pattern // in the order of the book; those that could be read
+}
+
 // A Pattern is one pattern file.
 type Pattern struct {
 	File  *source.File
+	Dir   string // its folder in the file system that it was loaded from
 	Slug  string // name of its folder and page: lower case letters, digits and hyphens
 	Title string
 
@@ -40,10 +53,16 @@ type Pattern struct {
 	Prose         *source.File // prose.md; nil if there is none
 }
 
-// A Size is a pattern in one size, expanded.
+// A Size is a pattern in one size, expanded. What a size does not state itself
+// is as in the pattern.
 type Size struct {
-	Name   string
-	Pieces []*Piece
+	Name         string
+	At           source.Span // its header; zero for the only size of a pattern without sizes
+	FinishedSize string      // as the maker states it
+	Gauge        *Gauge      // nil if none is stated
+	Hook         Hook
+	Yarns        []Yarn // those of the pattern in the same order, with the amounts for this size
+	Pieces       []*Piece
 }
 
 // A Piece is worked in rounds without a break.
@@ -75,7 +94,7 @@ const (
 type Step struct {
 	After int    // number of the round after which it is done; 0 before the first
 	Do    string // "stuff", "close", "eyes", "yarn", "turn", "mark", "fasten off" or "note"
-	Say   string // the maker's words
+	Say   string // the maker's words; may be empty, save of a note
 	At    source.Span
 }
 
@@ -113,7 +132,7 @@ type Yarn struct {
 
 // A Photo is a picture with its words.
 type Photo struct {
-	File string // relative to the pattern's folder
+	File string // relative to the pattern's folder, with slashes
 	Alt  string
 	At   source.Span
 }
@@ -123,4 +142,34 @@ type Change struct {
 	Version string
 	Date    time.Time
 	Say     string
+}
+
+// Stitches returns the sum of the counts of all rounds.
+func (p *Piece) Stitches() int {
+	sum := 0
+	for _, r := range p.Rounds {
+		sum += r.Made
+	}
+	return sum
+}
+
+// Widest returns the greatest count of a round; 0 if there are no rounds.
+func (p *Piece) Widest() int {
+	widest := 0
+	for _, r := range p.Rounds {
+		widest = max(widest, r.Made)
+	}
+	return widest
+}
+
+// StepsAfter returns what is done after the round of that number, or, for 0,
+// before the first.
+func (p *Piece) StepsAfter(round int) []Step {
+	var out []Step
+	for _, s := range p.Steps {
+		if s.After == round {
+			out = append(out, s)
+		}
+	}
+	return out
 }

@@ -1,0 +1,176 @@
+package pattern
+
+import (
+	"slices"
+	"strings"
+)
+
+// A Key is one key of a file: how it is checked, and what the reference says
+// about it.
+type Key struct {
+	Path     string // "piece.step.after"; a table has a line of its own
+	Kind     Kind
+	Required bool     // in the table where it stands, if that is there
+	Words    []string // of a Word: all that it may be
+	Min, Max float64  // of a Whole or a Number; of Lines and Tables, Max is how many there may be
+	Default  string   // what holds if it is left out, in words; "" if then nothing is said
+	Doc      string
+}
+
+// Name returns the last part of the path.
+func (k *Key) Name() string { return k.Path[strings.LastIndexByte(k.Path, '.')+1:] }
+
+// A Kind is a kind of value.
+type Kind uint8
+
+// The kinds of values.
+const (
+	Line    Kind = iota // text in one line
+	Lines               // a list of texts in one line each
+	Text                // text of any number of lines
+	Word                // one of a few words
+	Whole               // a whole number
+	Number              // a number
+	Sum                 // a whole number, or text with a sum of the pattern's numbers in braces
+	Flag                // true or false
+	Date                // a day, without quotes
+	Colour              // "#rrggbb"
+	Length              // "10 cm"
+	Numbers             // a table of whole numbers under names of the maker's choice
+	Table               // one table
+	Tables              // tables of one kind, each headed [[name]]
+)
+
+// Bounds of a pattern file.
+const (
+	maxLine    = 300    // characters of a Line
+	maxText    = 100000 // characters of a Text
+	maxNumber  = 100000 // of a number under [numbers], and of what a sum comes to
+	maxStepped = 10000  // round numbers
+)
+
+var levels = []string{"basic", "easy", "intermediate", "complex"}
+
+// The keys of gaugeKeys, hookKeys and stepKeys stand in more than one table.
+func gaugeKeys(path string) []Key {
+	return []Key{
+		{Path: path, Kind: Table, Doc: "the gauge that the finished size goes by"},
+		{Path: path + ".stitch", Kind: Line, Default: "single crochet", Doc: "the stitch it was measured in, in the terms of the pattern"},
+		{Path: path + ".stitches", Kind: Number, Required: true, Min: 0.1, Max: 500, Doc: "how many stitches go over the length"},
+		{Path: path + ".rounds", Kind: Number, Required: true, Min: 0.1, Max: 500, Doc: "how many rounds go over the length"},
+		{Path: path + ".over", Kind: Length, Required: true, Doc: "the length, such as \"10 cm\" or \"4 in\""},
+	}
+}
+
+func hookKeys(path string) []Key {
+	return []Key{
+		{Path: path, Kind: Table, Doc: "the hook"},
+		{Path: path + ".size", Kind: Line, Required: true, Doc: "its diameter in millimetres, and its US name in brackets if you like: \"3.25 mm (US D-3)\""},
+	}
+}
+
+func stepKeys(path string) []Key {
+	return []Key{
+		{Path: path, Kind: Tables, Max: 200, Doc: "something to do between rounds"},
+		{Path: path + ".after", Kind: Sum, Required: true, Min: 0, Max: maxStepped, Doc: "the number of the round after which it is done; 0 is before the first"},
+		{Path: path + ".do", Kind: Word, Words: stepWords, Default: "note", Doc: "what is done"},
+		{Path: path + ".say", Kind: Text, Doc: "the words for it; needed for a note"},
+	}
+}
+
+var stepWords = []string{"stuff", "close", "eyes", "yarn", "turn", "mark", "fasten off", "note"}
+
+// patternKeys is every key of a pattern file. What is not here is refused; what
+// is here is checked as it says, and explained by it in the reference.
+var patternKeys = slices.Concat(
+	[]Key{
+		{Path: "title", Kind: Line, Required: true, Doc: "the name of the pattern"},
+		{Path: "summary", Kind: Line, Doc: "one sentence for the index, the feed and search engines"},
+		{Path: "author", Kind: Line, Default: "the author of the book", Doc: "who made the pattern"},
+		{Path: "version", Kind: Line, Doc: "the version, in quotes: \"1.0\""},
+		{Path: "date", Kind: Date, Doc: "the day of this version: 2026-05-04"},
+		{Path: "terms", Kind: Word, Required: true, Words: []string{"US", "UK"}, Doc: "the terms that the rounds are written in"},
+		{Path: "level", Kind: Word, Words: levels, Doc: "how much skill the project asks for"},
+		{Path: "for", Kind: Line, Doc: "who the finished thing is for: \"3 years and over\""},
+		{Path: "licence", Kind: Line, Default: "the licence of the book", Doc: "the licence of the pattern"},
+		{Path: "finished_items", Kind: Line, Doc: "what may be done with things made from the pattern"},
+		{Path: "finished_size", Kind: Line, Doc: "the size of the finished thing as you measured it"},
+		{Path: "contact", Kind: Line, Doc: "where a reader can ask"},
+		{Path: "care", Kind: Text, Doc: "how to wash and keep it"},
+		{Path: "prose", Kind: Line, Default: "prose.md, if there is one", Doc: "the file with your own words, in the pattern's folder"},
+		{Path: "materials", Kind: Lines, Max: 100, Doc: "what is needed besides yarn and hook"},
+		{Path: "notes", Kind: Lines, Max: 100, Doc: "what to know before beginning"},
+		{Path: "finishing", Kind: Lines, Max: 100, Doc: "what to do when the pieces are made"},
+		{Path: "numbers", Kind: Numbers, Min: 0, Max: maxNumber, Doc: "numbers that the rounds name in braces, as in (sc {side}, inc) x 6, and that a size may set anew"},
+	},
+	gaugeKeys("gauge"),
+	hookKeys("hook"),
+	[]Key{
+		{Path: "yarn", Kind: Tables, Max: 50, Doc: "a yarn or colour; pieces begin with the first unless they say otherwise"},
+		{Path: "yarn.key", Kind: Line, Required: true, Doc: "the short name that the rounds use: \"MC\""},
+		{Path: "yarn.colour", Kind: Line, Doc: "its colour in words"},
+		{Path: "yarn.hex", Kind: Colour, Doc: "its colour for the chart: \"#c9563c\""},
+		{Path: "yarn.weight", Kind: Whole, Min: 0, Max: 7, Doc: "its weight class, 0 (lace) to 7 (jumbo)"},
+		{Path: "yarn.fibre", Kind: Line, Doc: "what it is made of"},
+		{Path: "yarn.metres_per_100g", Kind: Number, Min: 1, Max: 5000, Doc: "its run length"},
+		{Path: "yarn.grams", Kind: Number, Min: 0, Max: 100000, Doc: "how much of it you used, by weight"},
+		{Path: "yarn.metres", Kind: Number, Min: 0, Max: 1000000, Doc: "how much of it you used, by length"},
+
+		{Path: "photo", Kind: Tables, Max: 100, Doc: "a picture"},
+		{Path: "photo.file", Kind: Line, Required: true, Doc: "its file, in the pattern's folder: \"photos/buoy.jpg\""},
+		{Path: "photo.alt", Kind: Line, Required: true, Doc: "what it shows, in words"},
+
+		{Path: "change", Kind: Tables, Max: 200, Doc: "a correction or revision"},
+		{Path: "change.version", Kind: Line, Doc: "the version that has it"},
+		{Path: "change.date", Kind: Date, Required: true, Doc: "its day"},
+		{Path: "change.say", Kind: Text, Required: true, Doc: "what was changed, with the rounds it touches"},
+
+		{Path: "piece", Kind: Tables, Required: true, Max: 50, Doc: "a piece, worked without a break"},
+		{Path: "piece.name", Kind: Line, Required: true, Doc: "its name"},
+		{Path: "piece.style", Kind: Word, Words: []string{"spiral", "joined"}, Default: "spiral", Doc: "whether rounds run on or are joined"},
+		{Path: "piece.chain", Kind: Word, Words: []string{"counts", "does not count"}, Default: "by convention: not for sc and hdc, for dc and taller", Doc: "whether a chain at the start of a round counts as a stitch"},
+		{Path: "piece.make", Kind: Whole, Min: 1, Max: 100, Default: "1", Doc: "how many to make"},
+		{Path: "piece.stuffed", Kind: Flag, Default: "true if a step says stuff", Doc: "whether it is stuffed"},
+		{Path: "piece.closed", Kind: Flag, Default: "true if a step says close", Doc: "whether its last round is gathered"},
+		{Path: "piece.yarn", Kind: Line, Default: "the first yarn", Doc: "the key of the yarn it begins with"},
+		{Path: "piece.rounds", Kind: Text, Doc: "the rounds, one a line, between three single quotes"},
+	},
+	stepKeys("piece.step"),
+	[]Key{
+		{Path: "size", Kind: Tables, Max: 20, Doc: "a size; what it leaves out is as in the pattern"},
+		{Path: "size.name", Kind: Line, Required: true, Doc: "its name"},
+		{Path: "size.finished_size", Kind: Line, Default: "as in the pattern", Doc: "the size of the finished thing"},
+		{Path: "size.numbers", Kind: Numbers, Min: 0, Max: maxNumber, Doc: "numbers that differ from those of the pattern"},
+	},
+	gaugeKeys("size.gauge"),
+	hookKeys("size.hook"),
+	[]Key{
+		{Path: "size.yarn", Kind: Tables, Max: 50, Doc: "how much of a yarn this size takes"},
+		{Path: "size.yarn.key", Kind: Line, Required: true, Doc: "the key of the yarn"},
+		{Path: "size.yarn.grams", Kind: Number, Min: 0, Max: 100000, Doc: "how much of it, by weight"},
+		{Path: "size.yarn.metres", Kind: Number, Min: 0, Max: 1000000, Doc: "how much of it, by length"},
+		{Path: "size.piece", Kind: Tables, Max: 50, Doc: "a piece that this size works otherwise"},
+		{Path: "size.piece.name", Kind: Line, Required: true, Doc: "the name of the piece"},
+		{Path: "size.piece.make", Kind: Whole, Min: 1, Max: 100, Default: "as in the pattern", Doc: "how many to make"},
+		{Path: "size.piece.rounds", Kind: Text, Default: "as in the pattern", Doc: "its rounds in this size"},
+	},
+	stepKeys("size.piece.step"),
+)
+
+// bookKeys is every key of a book file.
+var bookKeys = []Key{
+	{Path: "title", Kind: Line, Required: true, Doc: "the name of the book"},
+	{Path: "summary", Kind: Line, Doc: "one sentence about it"},
+	{Path: "author", Kind: Line, Doc: "who made its patterns, where they don't say"},
+	{Path: "address", Kind: Line, Doc: "where it will be published: \"https://example.org/shelf/\""},
+	{Path: "language", Kind: Line, Default: "\"en\"", Doc: "the language of its words, as a tag: \"en\", \"en-GB\""},
+	{Path: "licence", Kind: Line, Doc: "the licence of its patterns, where they don't say"},
+	{Path: "patterns", Kind: Lines, Max: 500, Default: "every folder with a pattern.toml, by name", Doc: "the folders of its patterns, in order"},
+}
+
+// PatternKeys returns every key of a pattern file, in the order of the
+// reference.
+func PatternKeys() []Key { return slices.Clone(patternKeys) }
+
+// BookKeys returns every key of a book file, in the order of the reference.
+func BookKeys() []Key { return slices.Clone(bookKeys) }

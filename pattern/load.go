@@ -1,0 +1,304 @@
+package pattern
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"roundelay/pattern/source"
+	"roundelay/pattern/stitch"
+)
+
+// maxFile is the most bytes that a file of text may have.
+const maxFile = 1 << 20
+
+// Load reads the pattern in a file, usually pattern.toml in a folder of its
+// own, with the prose beside it, and works out its rounds in every size.
+//
+// All findings come at once, in the order of the file. Whatever could be read is
+// in the pattern, also beside findings that are errors; it is nil only if the
+// file could not be read or is not sound TOML.
+//
+// Load opens no file outside the folder of the pattern. It goes by names and
+// refuses a link as the last part of one; for untrusted folders fsys should be
+// that of an [os.Root], which follows no link out of it.
+func Load(fsys fs.FS, file string) (*Pattern, source.Findings) {
+	f, problem := readText(fsys, file)
+	if problem != nil {
+		return nil, source.Findings{*problem}
+	}
+	root, problem := decodeTOML(f)
+	if problem != nil {
+		return nil, source.Findings{*problem}
+	}
+	l := &loader{
+		reader: reader{file: f, keys: patternKeys},
+		fsys:   fsys,
+		p:      &Pattern{File: f, Dir: path.Dir(file)},
+	}
+	top := table{root, ""}
+	l.check(top)
+	l.facts(top)
+	l.slug(path.Base(file))
+	l.yarns(top)
+	l.photos(top)
+	l.prose(top)
+	l.sizes(top)
+	l.findings.Sort()
+	return l.p, l.findings
+}
+
+// readText reads a file of text. A finding says why, if it can't.
+func readText(fsys fs.FS, name string) (*source.File, *source.Finding) {
+	f := source.NewFile(name, "")
+	no := func(code, hint, message string, args ...any) (*source.File, *source.Finding) {
+		return nil, &source.Finding{File: f, Severity: source.Error, Code: code, Hint: hint, Message: fmt.Sprintf(message, args...)}
+	}
+	in, err := fsys.Open(name)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return no("unreadable", "", "there is no such file")
+		}
+		return no("unreadable", "", "it can't be read: %v", cause(err))
+	}
+	defer in.Close()
+	if info, err := in.Stat(); err == nil && !info.Mode().IsRegular() {
+		return no("unreadable", "", "it is not a file")
+	}
+	text, err := io.ReadAll(io.LimitReader(in, maxFile+1))
+	switch {
+	case err != nil:
+		return no("unreadable", "", "it can't be read: %v", cause(err))
+	case len(text) > maxFile:
+		return no("file-size", "put what is not part of the pattern elsewhere", "the file is larger than 1 MiB")
+	}
+	f.Text = strings.TrimPrefix(string(text), "\uFEFF")
+	switch {
+	case strings.TrimSpace(f.Text) == "":
+		return no("file-empty", "", "the file is empty")
+	case strings.Contains(f.Text, "\x00"):
+		return no("not-text", "save it as plain text, UTF-8", "the file is not text")
+	case !utf8.ValidString(f.Text):
+		_, problem := no("not-text", "save it as plain text, UTF-8", "the file has a byte that is not UTF-8 text")
+		i := 0
+		for i < len(f.Text) {
+			c, size := utf8.DecodeRuneInString(f.Text[i:])
+			if c == utf8.RuneError && size == 1 {
+				break
+			}
+			i += size
+		}
+		problem.At = source.Span{From: i, To: i + 1}
+		return nil, problem
+	}
+	return f, nil
+}
+
+// cause returns what is behind the error of a file system, without the path.
+func cause(err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	return err
+}
+
+// A loader loads one pattern.
+type loader struct {
+	reader
+	fsys fs.FS
+	p    *Pattern
+}
+
+// facts reads what is plain in the file.
+func (l *loader) facts(t table) {
+	p := l.p
+	p.Title = t.text("title")
+	p.Summary = t.text("summary")
+	p.Author = t.text("author")
+	p.Version = t.text("version")
+	p.Date = t.date("date")
+	if t.text("terms") == "UK" {
+		p.Terms = stitch.UK
+	}
+	p.Level = t.text("level")
+	p.For = t.text("for")
+	p.Licence = t.text("licence")
+	p.FinishedItems = t.text("finished_items")
+	p.FinishedSize = t.text("finished_size")
+	p.Contact = t.text("contact")
+	p.Care = t.text("care")
+	p.Materials = t.lines("materials")
+	p.Notes = t.lines("notes")
+	p.Finishing = t.lines("finishing")
+	p.Gauge = l.gauge(t)
+	p.Hook = l.hook(t)
+	for _, c := range t.subs("change") {
+		p.Changes = append(p.Changes, Change{Version: c.text("version"), Date: c.date("date"), Say: c.text("say")})
+	}
+	slices.SortStableFunc(p.Changes, func(a, b Change) int { return b.Date.Compare(a.Date) })
+}
+
+// gauge reads the gauge of the pattern or of a size; nil if there is none or it
+// is not sound.
+func (l *loader) gauge(t table) *Gauge {
+	g, ok := t.sub("gauge")
+	if !ok {
+		return nil
+	}
+	over, _ := ParseLengthMM(g.text("over"))
+	out := &Gauge{Stitch: stitch.SC, Stitches: g.number("stitches"), Rounds: g.number("rounds"), OverMM: over}
+	if name := g.text("stitch"); name != "" {
+		if out.Stitch = stitchNamed(name, l.p.Terms); out.Stitch == (stitch.Stitch{}) {
+			l.fault(g.place("stitch"), "bad-value", fmt.Sprintf("%s is single crochet in %s terms", stitch.SC.Abbr(l.p.Terms), l.p.Terms),
+				"there is no stitch %q in %s terms", shortened(name), l.p.Terms)
+			return nil
+		}
+	}
+	if out.Stitches == 0 || out.Rounds == 0 || out.OverMM == 0 {
+		return nil
+	}
+	return out
+}
+
+// hook reads the hook of the pattern or of a size.
+func (l *loader) hook(t table) Hook {
+	k, ok := t.sub("hook")
+	if !ok || k.text("size") == "" {
+		return Hook{}
+	}
+	h, err := parseHook(k.text("size"))
+	if err != nil {
+		l.fault(k.place("size"), "bad-value", `write the millimetres, and the US name in brackets if you like: "3.25 mm (US D-3)"`, "hook size: %v", err)
+	}
+	return h
+}
+
+// slug names the page: by the folder of a pattern, by the name of a file that
+// is not called pattern.toml, and by the title of one that stands alone.
+func (l *loader) slug(file string) {
+	name := path.Base(l.p.Dir)
+	switch {
+	case file != patternFile:
+		name = strings.TrimSuffix(file, path.Ext(file))
+	case l.p.Dir == ".":
+		name = l.p.Title
+	}
+	l.p.Slug = cmp.Or(slugOf(name), "pattern")
+}
+
+// The files of a book.
+const (
+	bookFile    = "book.toml"
+	patternFile = "pattern.toml"
+	proseFile   = "prose.md"
+)
+
+// yarns reads the yarns. A yarn without a sound key is left out.
+func (l *loader) yarns(t table) {
+	for _, y := range t.subs("yarn") {
+		yarn := Yarn{
+			Key: y.text("key"), Colour: y.text("colour"), Hex: strings.ToLower(y.text("hex")),
+			Weight: -1, Fibre: y.text("fibre"), MetresPer100g: y.number("metres_per_100g"),
+			Grams: y.number("grams"), Metres: y.number("metres"),
+		}
+		if w, ok := y.whole("weight"); ok {
+			yarn.Weight = w
+		}
+		switch {
+		case yarn.Key == "":
+			continue
+		case !isName(yarn.Key):
+			l.fault(y.place("key"), "bad-value", `as in "MC", "CC" or "A"`, "the key of a yarn takes letters, digits and _ and begins with a letter; it can't be %q", shortened(yarn.Key))
+			continue
+		case l.yarn(yarn.Key) >= 0:
+			l.fault(y.place("key"), "duplicate", "give each yarn a key of its own", "there is a yarn %s above already", yarn.Key)
+			continue
+		}
+		l.p.Yarns = append(l.p.Yarns, yarn)
+	}
+}
+
+// yarn returns the index of the yarn that has the name as its key or its
+// colour, capitals or not; -1 if none has.
+func (l *loader) yarn(name string) int {
+	if i := slices.IndexFunc(l.p.Yarns, func(y Yarn) bool { return strings.EqualFold(y.Key, name) }); i >= 0 {
+		return i
+	}
+	return slices.IndexFunc(l.p.Yarns, func(y Yarn) bool { return strings.EqualFold(y.Colour, name) })
+}
+
+func (l *loader) yarnKeys() []string {
+	var keys []string
+	for _, y := range l.p.Yarns {
+		keys = append(keys, y.Key)
+	}
+	return keys
+}
+
+var pictures = []string{".jpg", ".jpeg", ".png", ".webp", ".gif", ".svg"}
+
+// photos reads the photos and looks for their files.
+func (l *loader) photos(t table) {
+	for _, ph := range t.subs("photo") {
+		photo := Photo{File: ph.text("file"), Alt: ph.text("alt"), At: ph.at}
+		if photo.File == "" || !l.inFolder(photo.File, ph.place("file"), "the photo") {
+			continue
+		}
+		if !slices.Contains(pictures, strings.ToLower(path.Ext(photo.File))) {
+			l.fault(ph.place("file"), "bad-path", "it may end in "+listed(pictures, "or"), "%q is not a picture that a page can show", shortened(photo.File))
+			continue
+		}
+		l.p.Photos = append(l.p.Photos, photo)
+	}
+}
+
+// inFolder reports whether there is a file of that name in the folder of the
+// pattern, and says so if not.
+func (l *loader) inFolder(name string, at source.Span, what string) bool {
+	if !fs.ValidPath(name) || name == "." || strings.Contains(name, `\`) || strings.Contains(name, ":") {
+		l.fault(at, "bad-path", `write it with / and without .. or a leading /, as in "photos/buoy.jpg"`, "%s %q is not a path inside the pattern's folder", what, shortened(name))
+		return false
+	}
+	info, err := fs.Lstat(l.fsys, path.Join(l.p.Dir, name))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		l.fault(at, "missing-file", "", "there is no file %q in the pattern's folder", shortened(name))
+		return false
+	case err != nil:
+		l.fault(at, "missing-file", "", "%q can't be read: %v", shortened(name), cause(err))
+		return false
+	case info.Mode()&fs.ModeSymlink != 0:
+		l.fault(at, "bad-path", "put the file itself there", "%q is a link to another file", shortened(name))
+		return false
+	case !info.Mode().IsRegular():
+		l.fault(at, "missing-file", "", "%q is not a file", shortened(name))
+		return false
+	}
+	return true
+}
+
+// prose reads the maker's own words.
+func (l *loader) prose(t table) {
+	name := t.text("prose")
+	if name == "" {
+		name = proseFile
+		if info, err := fs.Lstat(l.fsys, path.Join(l.p.Dir, name)); err != nil || !info.Mode().IsRegular() || info.Size() == 0 {
+			return
+		}
+	} else if !l.inFolder(name, t.place("prose"), "the prose") {
+		return
+	}
+	f, problem := readText(l.fsys, path.Join(l.p.Dir, name))
+	if problem != nil {
+		l.report(*problem)
+		return
+	}
+	l.p.Prose = f
+}
