@@ -125,6 +125,11 @@ var patternKeys = slices.Concat(
 		{Path: "change.date", Kind: Date, Required: true, Doc: "its day"},
 		{Path: "change.say", Kind: Text, Required: true, Doc: "what was changed, with the rounds it touches"},
 
+		{Path: "allow", Kind: Tables, Max: 100, Doc: "a finding of the proof that is meant to be as it is"},
+		{Path: "allow.code", Kind: Line, Required: true, Doc: "the name of the check, as the finding has it in square brackets"},
+		{Path: "allow.reason", Kind: Line, Required: true, Doc: "why it is meant"},
+		{Path: "allow.round", Kind: Whole, Min: 1, Max: maxStepped, Default: "every round", Doc: "the number of the round it is about"},
+
 		{Path: "piece", Kind: Tables, Required: true, Max: 50, Doc: "a piece, worked without a break"},
 		{Path: "piece.name", Kind: Line, Required: true, Doc: "its name"},
 		{Path: "piece.style", Kind: Word, Words: []string{"spiral", "joined"}, Default: "spiral", Doc: "whether rounds run on or are joined"},

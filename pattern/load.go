@@ -142,6 +142,13 @@ func (l *loader) facts(t table) {
 	for _, c := range t.subs("change") {
 		p.Changes = append(p.Changes, Change{Version: c.text("version"), Date: c.date("date"), Say: c.text("say")})
 	}
+	for _, a := range t.subs("allow") {
+		if a.text("code") == "" || a.text("reason") == "" {
+			continue // said already
+		}
+		round, _ := a.whole("round")
+		p.Allowed = append(p.Allowed, Allowance{Code: a.text("code"), Reason: a.text("reason"), Round: round, At: a.at})
+	}
 	slices.SortStableFunc(p.Changes, func(a, b Change) int { return b.Date.Compare(a.Date) })
 }
 

@@ -48,8 +48,9 @@ type Pattern struct {
 	Notes         []string
 	Finishing     []string
 	Care          string
-	Changes       []Change     // newest first
-	Sizes         []*Size      // at least one; the only one of a pattern without sizes has no name
+	Changes       []Change // newest first
+	Sizes         []*Size  // at least one; the only one of a pattern without sizes has no name
+	Allowed       []Allowance
 	Prose         *source.File // prose.md; nil if there is none
 }
 
@@ -172,4 +173,13 @@ func (p *Piece) StepsAfter(round int) []Step {
 		}
 	}
 	return out
+}
+
+// An Allowance is a finding that the maker means to be as it is, with her
+// reason.
+type Allowance struct {
+	Code   string // of the check
+	Reason string
+	Round  int // only findings about this round; 0 for all
+	At     source.Span
 }
