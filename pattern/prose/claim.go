@@ -34,21 +34,21 @@ const (
 	Increases                  // "36 increases": in round From, or in some one round or in all if From is 0
 	Decreases
 	Total   // "20 rounds in all": the piece has N rounds
-	Through // "through the 6 stitches": the last round has N stitches
+	Through // "through the 6 stitches", "gather the last 6 stitches": the last round has N stitches
 	Measure // "7 cm across"
 )
 
 const (
 	numberWord = `(\d{1,5}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)`
 	roundWord  = `(?:rounds?|rnds?\.?|R)\s*`
-	lengthWord = `(\d{1,4}(?:[.,]\d{1,2})?|\d{0,3}\s?[½¼¾])\s*(mm|cm|inch(?:es)?|in\b|["″])`
+	lengthWord = `(\d{1,4}(?:[.,]\d{1,2})?|\d{0,3}\s?[½¼¾⅛⅜⅝⅞⅓⅔])\s*(mm|cm|inch(?:es)?|in\b|["″])`
 )
 
 var (
 	roundPattern   = regexp.MustCompile(`(?i)\b` + roundWord + `(\d{1,4})(?:\s*(?:-|–|—|to|through|and|&)\s*(?:` + roundWord + `)?(\d{1,4}))?\b`)
 	changePattern  = regexp.MustCompile(`(?i)\b` + numberWord + `\s+(increase|decrease)s\b`)
 	totalPattern   = regexp.MustCompile(`(?i)\b` + numberWord + `\s+rounds\s+(?:in all|in total|altogether)\b`)
-	throughPattern = regexp.MustCompile(`(?i)\bthrough\s+(?:the\s+|all\s+|each of\s+|both\s+|front\s+|back\s+|outer\s+|loops?\s+|of\s+)*(?:last\s+|remaining\s+|final\s+)?` + numberWord + `\s+(?:last\s+|remaining\s+|final\s+)?(?:stitches|sts?\b|loops?\b)`)
+	throughPattern = regexp.MustCompile(`(?i)\b(?:through|gather|(?:pick|draw) up|loops?(?:\s+only)?\s+of)\s+(?:(?:the|all|each|both|front|back|outer|loops?|only|of)\s+)*(?:(?:last|remaining|final)\s+)?` + numberWord + `\s+(?:(?:last|remaining|final)\s+)?(?:stitches|sts?\b)`)
 	lengthPattern  = regexp.MustCompile(`(?i)` + lengthWord + `(?:\s*\(\s*(?:about\s+)?` + lengthWord + `\s*\)|\s*/\s*` + lengthWord + `)?\s*(across|in diameter|wide|tall|high|around|long)?`)
 	eventPattern   = regexp.MustCompile(`(?i)\b(stuff|fill|close|gather|(?:place|fix|insert|add|sew on)\s+(?:\w+\s+){0,2}eyes)(?:s|es|ed|ing)?\b`)
 	whenPattern    = regexp.MustCompile(`(?i)\b(after|before)\s+(?:the\s+|working\s+)?` + roundWord + `(\d{1,4})\b`)
@@ -178,7 +178,10 @@ func count(s string) int {
 	return n
 }
 
-var fractions = map[string]float64{"½": 0.5, "¼": 0.25, "¾": 0.75}
+var fractions = map[string]float64{
+	"½": 1. / 2, "⅓": 1. / 3, "⅔": 2. / 3, "¼": 1. / 4, "¾": 3. / 4,
+	"⅛": 1. / 8, "⅜": 3. / 8, "⅝": 5. / 8, "⅞": 7. / 8,
+}
 
 // mmPerInch is exact.
 const mmPerInch = 25.4
