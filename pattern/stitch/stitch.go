@@ -171,7 +171,7 @@ func (s Stitch) ID() string {
 }
 
 // Abbr returns the short name of s, such as "sc" (US) or "dc" (UK) for the same
-// stitch, "sc2tog", "invdec", "FPdc" or "popcorn of 5 dc".
+// stitch, "sc2tog", "invdec", "FPdc" or "5-dc popcorn".
 func (s Stitch) Abbr(t Terms) string { return s.name(baseTable[s.Base].abbr[t], "FP", "BP", t, false) }
 
 // Term returns the name of s in full, such as "single crochet",
