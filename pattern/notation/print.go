@@ -1,0 +1,371 @@
+package notation
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"roundelay/pattern/stitch"
+)
+
+// Style is how much of a written round is said in words.
+type Style uint8
+
+// The styles.
+const (
+	Short      Style = iota // "Rnd 3: (sc 1, inc) x 6 (18)"
+	Full                    // every stitch and place named in full, repeats in brackets
+	PlainWords              // short sentences without brackets, signs or abbreviations, to be read aloud
+)
+
+// Wording is the words that rounds are written in. The zero Wording is US
+// terms, short.
+type Wording struct {
+	Terms    stitch.Terms // of English
+	Language string       // "de", "fr" ...; "" for English. Other languages have the Short style only
+	Style    Style
+}
+
+// Written is one written round, or a range of rounds worked alike.
+type Written struct {
+	First, Last int    // round numbers
+	Label       string // "Rnd 3", or "Rnds 7-12 (6 rounds)"
+	Text        string // what to do
+	Count       string // "(18)"
+	Change      int    // stitches more (or, if negative, fewer) than the round below; of a first round, its count
+
+	between, after string // what stands after Label, and after Count
+}
+
+// String returns the whole line, as "Rnd 3: (sc 1, inc) x 6 (18)".
+func (w Written) String() string {
+	s := w.Label + w.between + w.Text
+	if w.Count != "" {
+		s += " " + w.Count
+	}
+	return s + w.after
+}
+
+// Print writes rounds, which must be those of one piece in their order. yarns
+// are the names of the piece's yarns, as [Stitch.Yarn] counts them.
+//
+// What is written depends on nothing but the stitches: repeats are found again
+// (see compress), places are told from where the work then is, and rounds that
+// are worked alike and keep the count become a range. Repeats say how often they
+// are worked in all, never how often more; "around" stands only where one
+// action fills the whole round.
+func Print(rounds []*Round, yarns []string, w Wording) []Written {
+	return newPrinter(w).write(rounds, yarns)
+}
+
+// A printer writes nodes in one wording.
+type printer struct {
+	*phrases
+	style        Style
+	names, terms names                 // what a stitch is called, in this style and in full
+	shortNames   bool                  // "inc" and "dec" are those of single crochet
+	seen         map[Abbreviation]bool // nil if nobody asks
+}
+
+func newPrinter(w Wording) *printer {
+	return &printer{phrases: phrasesFor(w), style: w.Style, names: namesFor(w, w.Style), terms: namesFor(w, Full)}
+}
+
+func (p *printer) write(rounds []*Round, yarns []string) []Written {
+	var out []Written
+	inHand := uint8(0)
+	for i, r := range rounds {
+		p.shortNames = onlySingles(r)
+		var nodes []Node
+		nodes, inHand = instruct(rounds, i, inHand, yarns)
+		line := Written{
+			First: r.Number, Last: r.Number,
+			Text:    p.instruction(nodes),
+			Count:   fill(p.count, "n", strconv.Itoa(r.Made)),
+			Change:  r.Made,
+			between: p.afterLabel, after: p.afterCount,
+		}
+		if r.Below >= 0 && r.Below < len(rounds) {
+			line.Change -= rounds[r.Below].Made
+		}
+		if n := len(out); n > 0 && out[n-1].goesOn(line) {
+			out[n-1].Last = line.Last
+			continue
+		}
+		out = append(out, line)
+	}
+	for i := range out {
+		out[i].Label = p.label(out[i].First, out[i].Last)
+	}
+	return out
+}
+
+// goesOn reports whether next is worked like w and follows it, and neither
+// changes the count.
+func (w Written) goesOn(next Written) bool {
+	return next.First == w.Last+1 && next.Text == w.Text && next.Count == w.Count && w.Change == 0 && next.Change == 0
+}
+
+// onlySingles reports whether all stitches of r but chains and slip stitches
+// are single crochet, so that an increase or a decrease is one of those.
+func onlySingles(r *Round) bool {
+	return !slices.ContainsFunc(r.Stitches, func(s Stitch) bool {
+		return s.Kind.Base != stitch.Single && s.Kind.Base != stitch.Chain && s.Kind.Base != stitch.Slip
+	})
+}
+
+func (p *printer) label(first, last int) string {
+	p.saw(roundTerm)
+	if first == last {
+		return fill(p.round, "a", strconv.Itoa(first))
+	}
+	return fill(p.rounds, "a", strconv.Itoa(first), "b", strconv.Itoa(last), "n", strconv.Itoa(last-first+1))
+}
+
+// list writes nodes one after the other.
+func (p *printer) list(nodes []Node) string {
+	var b strings.Builder
+	goesOn := false // the verb of the action before holds for this one too
+	for i, n := range nodes {
+		if i > 0 {
+			b.WriteString(p.then)
+		}
+		s := p.action(n)
+		if rest, ok := strings.CutPrefix(s, p.verb); ok && p.verb != "" {
+			if goesOn {
+				s = rest
+			}
+			goesOn = true
+		} else {
+			goesOn = false
+		}
+		if p.sentences {
+			s = capital(s)
+		}
+		b.WriteString(s)
+	}
+	return b.String()
+}
+
+// instruction writes what to do in a round.
+func (p *printer) instruction(nodes []Node) string {
+	s := p.list(nodes)
+	if !p.capitals || s == "" {
+		return s
+	}
+	return capital(s) + p.stop
+}
+
+// capital makes the first letter of s a capital, past an opening bracket.
+func capital(s string) string {
+	i := 0
+	if strings.HasPrefix(s, "(") {
+		i = 1
+	}
+	if i < len(s) && s[i] >= 'a' && s[i] <= 'z' {
+		return s[:i] + string(s[i]-'a'+'A') + s[i+1:]
+	}
+	return s
+}
+
+func (p *printer) action(n Node) string {
+	switch n := n.(type) {
+	case *Work:
+		return p.work(n)
+	case *In:
+		return fill(p.group, "body", p.inOnePlace(n.Body), "place", p.place(n.Target, n.Places))
+	case *Repeat:
+		return fill(p.repeat, "body", p.list(n.Body), "n", strconv.Itoa(n.Times))
+	case *Skip:
+		return fill(p.skip, "place", p.place(n.Target, n.N))
+	case *Start:
+		switch n.Kind {
+		case MagicRing:
+			p.saw(magicTerm)
+			return p.magicRing
+		case ChainRing:
+			p.sawStitch(stitch.Ch)
+			p.sawStitch(stitch.SlSt)
+			return fill(p.chainRing, "n", strconv.Itoa(n.Chains))
+		}
+		return p.chains(n.Chains)
+	case *inRing:
+		p.saw(magicTerm)
+		return fill(p.workN, "n", strconv.Itoa(n.work.Per), "st", p.name(n.work.Stitch), "place", p.inMagicRing)
+	case *startingChain:
+		return p.startingChain(n)
+	case *Join:
+		p.sawStitch(stitch.SlSt)
+		if n.Into.Where == TopChain {
+			return fill(p.joinTop, "n", strconv.Itoa(n.Into.Chain))
+		}
+		p.saw(stitchTerm)
+		return p.join
+	case *Turn:
+		return p.turn
+	case *Yarn:
+		return fill(p.with, "yarn", n.Key)
+	case *LoopMode:
+		return fill(p.loopMode, "loop", p.loop(n.Loop))
+	}
+	return ""
+}
+
+func (p *printer) startingChain(c *startingChain) string {
+	s := p.chains(c.chains)
+	switch {
+	case c.notCounted:
+		return s + p.notCounted
+	case c.as == stitch.Stitch{}:
+		return s
+	case c.over > 0:
+		return s + fill(p.countsOver, "st", p.name(c.as), "n", strconv.Itoa(c.over))
+	}
+	return s + fill(p.countsAs, "st", p.name(c.as))
+}
+
+func (p *printer) chains(n int) string {
+	p.sawStitch(stitch.Ch)
+	return fill(p.chain, "n", strconv.Itoa(n))
+}
+
+// work writes stitches of one kind.
+func (p *printer) work(w *Work) string {
+	if w.Stitch == stitch.Ch {
+		return p.chains(w.Places)
+	}
+	n, one := strconv.Itoa(w.Places), w.Places == 1
+	short := p.shortNames && p.inc != "" && w.Target.Where == Next
+	switch {
+	case short && w.Stitch == stitch.SC && w.Per == 2:
+		p.saw(increaseTerm)
+		p.sawStitch(stitch.SC)
+		if one {
+			return p.inLoop(p.inc, w.Loop)
+		}
+		return fill(p.work1, "st", p.inc, "place", p.placeIn(w.Loop, w.Target, w.Places))
+	case short && w.Stitch == stitch.SC2Tog && w.Per == 1:
+		p.saw(decreaseTerm)
+		p.sawStitch(stitch.SC)
+		return p.times(p.inLoop(p.dec, w.Loop), w.Places)
+	}
+	st := p.name(w.Stitch)
+	switch {
+	case w.Stitch.Form == stitch.Picot || w.Stitch.Form == stitch.Invisible && w.Per == 1:
+		return p.times(p.inLoop(fill(p.noun, "st", st), w.Loop), w.Places)
+	case w.Stitch.IsDecrease() && w.Per == 1:
+		return p.times(p.inLoop(fill(p.decrease, "st", st), w.Loop), w.Places)
+	case w.Per > 1:
+		return fill(p.workN, "n", strconv.Itoa(w.Per), "st", st, "place", p.placeIn(w.Loop, w.Target, w.Places))
+	case p.workPlain != "" && w.Stitch.Form == stitch.Plain && w.Target.Where == Next && w.Places != ToEnd:
+		return p.inLoop(fill(p.workPlain, "st", st, "n", n), w.Loop)
+	}
+	return fill(p.work1, "st", st, "place", p.placeIn(w.Loop, w.Target, w.Places))
+}
+
+// placeIn names n places, and the loop of them that is worked into.
+func (p *printer) placeIn(l Loop, t Target, n int) string {
+	place := p.place(t, n)
+	if l == BothLoops {
+		return place
+	}
+	return fill(p.loopOf, "loop", p.loop(l), "place", place)
+}
+
+// inLoop says the loop after what is done.
+func (p *printer) inLoop(s string, l Loop) string {
+	if l == BothLoops {
+		return s
+	}
+	return fill(p.inLoops, "work", s, "loop", p.loop(l))
+}
+
+// times says that s is done n times in all.
+func (p *printer) times(s string, n int) string {
+	if n == 1 {
+		return s
+	}
+	return fill(p.again, "body", p.begin(s), "n", strconv.Itoa(n))
+}
+
+// begin gives s a capital where every action has one.
+func (p *printer) begin(s string) string {
+	if p.sentences {
+		return capital(s)
+	}
+	return s
+}
+
+func (p *printer) loop(l Loop) string {
+	if l == BackLoop {
+		p.saw(backTerm)
+	} else {
+		p.saw(frontTerm)
+	}
+	return p.loops[l]
+}
+
+// inOnePlace writes the stitches of a group worked into one place.
+func (p *printer) inOnePlace(nodes []Node) string {
+	var parts []string
+	for _, n := range nodes {
+		w, ok := n.(*Work)
+		switch {
+		case !ok:
+			parts = append(parts, p.action(n))
+		case w.Stitch == stitch.Ch:
+			parts = append(parts, p.chains(w.Per))
+		case w.Per == 1:
+			parts = append(parts, fill(p.one, "st", p.name(w.Stitch)))
+		default:
+			parts = append(parts, fill(p.many, "n", strconv.Itoa(w.Per), "st", p.name(w.Stitch)))
+		}
+	}
+	return strings.Join(parts, p.groupThen)
+}
+
+// place names n places of one kind, the next ones from where the work is.
+func (p *printer) place(t Target, n int) string {
+	var f placeForms
+	switch t.Where {
+	case Next:
+		p.saw(stitchTerm)
+		f = p.next
+	case Space:
+		p.sawStitch(stitch.Ch)
+		p.saw(spaceTerm)
+		f = p.space
+	case Between:
+		p.saw(stitchTerm)
+		p.saw(spaceTerm)
+		f = p.gap
+	case Same:
+		p.saw(stitchTerm)
+		return p.same
+	case Ring:
+		return p.ring
+	}
+	form := f.many
+	switch n {
+	case 1:
+		form = f.one
+	case ToEnd:
+		form = f.all
+	}
+	return fill(form, "n", strconv.Itoa(n), "ch", strconv.Itoa(t.Chain))
+}
+
+// name returns the name of s.
+func (p *printer) name(s stitch.Stitch) string {
+	p.sawStitch(s)
+	return p.names(s)
+}
+
+// fill puts values in the places of a form: of "{n} {st}" those of n and st.
+func fill(form string, values ...string) string {
+	pairs := make([]string, len(values))
+	for i := 0; i < len(values); i += 2 {
+		pairs[i], pairs[i+1] = "{"+values[i]+"}", values[i+1]
+	}
+	return strings.NewReplacer(pairs...).Replace(form)
+}

@@ -1,0 +1,217 @@
+package notation
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"roundelay/pattern/stitch"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+// A worker makes rounds by hand, stitch by stitch, for the printer to write.
+type worker struct {
+	rounds []*Round
+	round  *Round
+	next   int // in the round below
+	yarn   uint8
+	loop   Loop
+}
+
+// begin begins a round on the one before it.
+func (w *worker) begin() *worker {
+	w.round = &Round{Number: len(w.rounds) + 1, Below: len(w.rounds) - 1}
+	w.rounds = append(w.rounds, w.round)
+	w.next = 0
+	return w
+}
+
+// ring begins a piece with n stitches in a magic ring.
+func (w *worker) ring(n int, k stitch.Stitch) *worker {
+	w.begin()
+	w.round.Start = &Start{Kind: MagicRing}
+	for range n {
+		w.put(Stitch{Kind: k, Into: Into{Where: IntoRing, Round: -1, Last: -1}, Counts: true})
+	}
+	return w
+}
+
+func (w *worker) put(s Stitch) {
+	s.Yarn = w.yarn
+	w.round.Stitches = append(w.round.Stitches, s)
+	w.round.Made = w.round.Count()
+}
+
+func (w *worker) below() []Stitch { return w.rounds[w.round.Below].Stitches }
+
+// place takes legs stitches of the round below.
+func (w *worker) place(legs int) Into {
+	in := Into{Where: IntoStitch, Round: int32(w.round.Below), First: -1}
+	for i := range w.below()[w.next:] {
+		if at := w.next + i; w.below()[at].Counts {
+			if in.First < 0 {
+				in.First = int32(at)
+			}
+			in.Last = int32(at)
+			w.round.Used++
+			if legs--; legs == 0 {
+				w.next = at + 1
+				return in
+			}
+		}
+	}
+	panic("the round below is used up")
+}
+
+// work works one stitch in each of n places.
+func (w *worker) work(n int, k stitch.Stitch) *worker {
+	for range n {
+		w.in(1, k)
+	}
+	return w
+}
+
+// in works stitches per of a kind in one place.
+func (w *worker) in(per int, k stitch.Stitch) *worker {
+	at := w.place(k.Legs())
+	for range per {
+		w.put(Stitch{Kind: k, Into: at, Loop: w.loop, Counts: true})
+	}
+	return w
+}
+
+func (w *worker) chain(n int) *worker {
+	for range n {
+		w.put(Stitch{Kind: stitch.Ch, Into: Into{Round: -1, Last: -1}})
+	}
+	return w
+}
+
+// startingChain works n chains that count if they are as tall as a stitch.
+func (w *worker) startingChain(n int, counts bool) *worker {
+	for i := range n {
+		w.put(Stitch{Kind: stitch.Ch, Role: StartingChain, Into: Into{Round: -1, Last: -1}, Counts: counts && i == n-1})
+	}
+	if counts && w.round.Below >= 0 {
+		w.place(1)
+	}
+	return w
+}
+
+// join joins to the stitch at index at of the round.
+func (w *worker) join(at int) *worker {
+	w.round.Joined = true
+	w.put(Stitch{Kind: stitch.SlSt, Role: Joining, Into: Into{IntoStitch, int32(len(w.rounds) - 1), int32(at), int32(at)}})
+	return w
+}
+
+// times does f n times.
+func (w *worker) times(n int, f func()) *worker {
+	for range n {
+		f()
+	}
+	return w
+}
+
+var inc = func(w *worker) { w.in(2, stitch.SC) }
+
+// pieces are the pieces of the golden files.
+var pieces = map[string]func() []*Round{
+	"ball": func() []*Round {
+		w := &worker{}
+		w.ring(6, stitch.SC)
+		w.begin().times(6, func() { inc(w) })
+		for n := 1; n < 5; n++ {
+			w.begin().times(6, func() { w.work(n, stitch.SC); inc(w) })
+		}
+		w.begin().times(6, func() { w.work(1, stitch.SC); inc(w); w.work(4, stitch.SC) })
+		for range 6 {
+			w.begin().work(42, stitch.SC)
+		}
+		w.begin().times(6, func() { w.work(5, stitch.SC); w.work(1, stitch.SC2Tog) })
+		w.begin().work(1, stitch.SC).times(5, func() { w.work(1, stitch.InvDec).work(4, stitch.SC) }).work(1, stitch.InvDec).work(3, stitch.SC)
+		w.begin().work(3, stitch.SC).work(12, stitch.SC2Tog).work(3, stitch.SC)
+		w.begin().times(9, func() { w.work(1, stitch.SC2Tog) })
+		return w.rounds
+	},
+	"coaster": func() []*Round {
+		w := &worker{}
+		w.ring(0, stitch.DC).startingChain(3, true)
+		for range 11 {
+			w.put(Stitch{Kind: stitch.DC, Into: Into{Where: IntoRing, Round: -1, Last: -1}, Counts: true})
+		}
+		w.join(2)
+		first := Into{IntoStitch, 0, 2, 2}
+		w.begin().startingChain(3, true)
+		w.put(Stitch{Kind: stitch.DC, Into: first, Counts: true})
+		w.work(0, stitch.DC).times(11, func() { w.in(2, stitch.DC) }).join(2)
+		w.begin().startingChain(3, true).in(2, stitch.DC).times(11, func() { w.work(1, stitch.DC).in(2, stitch.DC) }).join(2)
+		w.begin().startingChain(1, false).work(36, stitch.SC).join(1)
+		return w.rounds
+	},
+	"stripes": func() []*Round {
+		w := &worker{}
+		w.ring(6, stitch.SC)
+		w.yarn = 1
+		w.begin().times(6, func() { inc(w) })
+		w.yarn = 0
+		w.begin().times(4, func() { w.work(2, stitch.SC); w.yarn = 1; inc(w); w.yarn = 0 })
+		w.loop = BackLoop
+		w.begin().work(16, stitch.SC)
+		w.begin()
+		w.times(4, func() { w.loop = FrontLoop; w.work(1, stitch.SC); w.loop = BothLoops; w.work(3, stitch.SC) })
+		return w.rounds
+	},
+}
+
+var wordings = []struct {
+	name string
+	Wording
+}{
+	{"US short", Wording{}},
+	{"UK short", Wording{Terms: stitch.UK}},
+	{"US full", Wording{Style: Full}},
+	{"UK full", Wording{Terms: stitch.UK, Style: Full}},
+	{"US in plain words", Wording{Style: PlainWords}},
+	{"UK in plain words", Wording{Terms: stitch.UK, Style: PlainWords}},
+}
+
+func TestPrint(t *testing.T) {
+	for name, piece := range pieces {
+		var b strings.Builder
+		for _, w := range wordings {
+			fmt.Fprintf(&b, "%s\n\n", w.name)
+			for _, line := range Print(piece(), []string{"MC", "CC"}, w.Wording) {
+				fmt.Fprintln(&b, line)
+			}
+			b.WriteByte('\n')
+			for _, a := range Abbreviations(piece(), w.Wording) {
+				fmt.Fprintf(&b, "%s: %s; %s\n", a.Abbr, a.Term, a.Note)
+			}
+			b.WriteByte('\n')
+		}
+		golden(t, name+".txt", b.String())
+	}
+}
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	file := filepath.Join("testdata", "print", name)
+	if *update {
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatalf("%v (run go test -update, then read what was written)", err)
+	}
+	if got != string(want) {
+		t.Errorf("%s differs: got\n%s\nwant\n%s", name, got, want)
+	}
+}
