@@ -24,6 +24,7 @@ type Wording struct {
 	Terms    stitch.Terms // of English
 	Language string       // "de", "fr" ...; "" for English. Other languages have the Short style only
 	Style    Style
+	Breaks   []int // numbers of rounds after which no range goes on, as something is done there
 }
 
 // Written is one written round, or a range of rounds worked alike.
@@ -55,7 +56,7 @@ func (w Written) String() string {
 // are worked in all, never how often more; "around" stands only where one
 // action fills the whole round.
 func Print(rounds []*Round, yarns []string, w Wording) []Written {
-	return newPrinter(w).write(rounds, yarns)
+	return newPrinter(w).write(rounds, yarns, w.Breaks)
 }
 
 // A printer writes nodes in one wording.
@@ -71,7 +72,7 @@ func newPrinter(w Wording) *printer {
 	return &printer{phrases: phrasesFor(w), style: w.Style, names: namesFor(w, w.Style), terms: namesFor(w, Full)}
 }
 
-func (p *printer) write(rounds []*Round, yarns []string) []Written {
+func (p *printer) write(rounds []*Round, yarns []string, breaks []int) []Written {
 	var out []Written
 	inHand := uint8(0)
 	for i, r := range rounds {
@@ -88,7 +89,7 @@ func (p *printer) write(rounds []*Round, yarns []string) []Written {
 		if r.Below >= 0 && r.Below < len(rounds) {
 			line.Change -= rounds[r.Below].Made
 		}
-		if n := len(out); n > 0 && out[n-1].goesOn(line) {
+		if n := len(out); n > 0 && out[n-1].goesOn(line) && !slices.Contains(breaks, out[n-1].Last) {
 			out[n-1].Last = line.Last
 			continue
 		}

@@ -22,7 +22,7 @@ type Abbreviation struct {
 func Abbreviations(rounds []*Round, w Wording) []Abbreviation {
 	p := newPrinter(w)
 	p.seen = map[Abbreviation]bool{}
-	p.write(rounds, nil)
+	p.write(rounds, nil, w.Breaks)
 	var list []Abbreviation
 	for a := range p.seen {
 		if w.Style == Short || a.Note != "" {

@@ -215,3 +215,19 @@ func golden(t *testing.T, name, got string) {
 		t.Errorf("%s differs: got\n%s\nwant\n%s", name, got, want)
 	}
 }
+
+// TestBreaks checks that a range ends where something is done between rounds.
+func TestBreaks(t *testing.T) {
+	w := new(worker).ring(6, stitch.SC)
+	for range 5 {
+		w.begin().work(6, stitch.SC)
+	}
+	var got []string
+	for _, line := range Print(w.rounds, nil, Wording{Breaks: []int{4}}) {
+		got = append(got, line.Label)
+	}
+	want := "Rnd 1|Rnds 2-4 (3 rounds)|Rnds 5-6 (2 rounds)"
+	if strings.Join(got, "|") != want {
+		t.Errorf("got %s, want %s", strings.Join(got, "|"), want)
+	}
+}
