@@ -20,6 +20,7 @@ type Line struct {
 	Unread   source.Span // the first words of the instruction that were not understood; zero if all were
 	Why      string      // what is wrong with Unread, when something more than unknown words
 	Colour   string      // colour or yarn letter that the label names: "Rnd 4 (CC)"
+	Chain    ChainRule   // what the line says of its starting chain
 }
 
 // A Declared is the count that a written round ends with.
@@ -85,6 +86,7 @@ type Repeat struct {
 	Times int // in all; ToEnd: until Leave stitches are left
 	Leave int
 	Stop  int   // nodes of Body that the last repeat works, where it is cut short ("ending last rep at **"); 0 if it is whole
+	Rest  bool  // what is left when no whole repeat fits is worked plain ("inc in every 5th st")
 	Doubt Doubt // More: Times could as well be counted after a first pass; Bare: no repeat is written, it may go once
 }
 
@@ -129,6 +131,7 @@ type Evenly struct {
 	at
 	Stitch stitch.Stitch // the plain stitch, or NoBase if it is unsaid
 	N      int           // increases, or if negative decreases
+	To     int           // how many stitches there are then; 0 if N says it
 }
 
 // SameAs repeats the instruction of earlier rounds on the stitches there are
@@ -180,6 +183,7 @@ const (
 	Corner                // the space of the next corner
 	TopChain              // the top of the starting chain
 	Center                // the middle stitch of the next group (shell, corner)
+	First                 // the first stitch: Next, where a round begins
 )
 
 // Loop says which loops of a stitch are worked into.
@@ -204,4 +208,5 @@ const (
 	ChainIn                          // the starting chain counts as a stitch
 	ChainsIn                         // every chain counts as a stitch
 	JoinIn                           // the stitch joined into is worked again
+	LastOnly                         // "sc 2, inc x 6": only the last item is repeated, not all of them
 )

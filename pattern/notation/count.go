@@ -1,0 +1,320 @@
+package notation
+
+import (
+	"roundelay/pattern/source"
+	"roundelay/pattern/stitch"
+)
+
+// count reads a declared count at the current token: "(18)", "[18 sts]",
+// "= 18 sc", "- 18 sts", ". 18 sts.", "18 sts in total", "(12 dc, 12 ch-1 sp)".
+// after is the sign before it: sOpen says that the current token is a bracket.
+// before is what the instruction holds so far; without instructions a number of
+// stitches is one.
+func (p *parser) count(after sym, before []Node) bool {
+	i := p.pos
+	switch after {
+	case sOpen:
+		if !p.countAhead(0) {
+			return false
+		}
+		d := p.counts(1)
+		p.pos = i
+		p.skipBracket()
+		d.At = source.Span(p.span(i))
+		p.declare(d)
+		return true
+	case 0: // "30 sts" or "30 sc total" as an item of its own
+		if len(before) == 0 || !p.bareCount(0, before) {
+			return false
+		}
+	case sEqual, sHave:
+		for p.peek().sym == sFill || p.peek().sym == sOpen || p.peek().sym == sColon || p.peek().sym == sTotal || p.peek().sym == sSt && p.at(1).sym != sNumber || p.peek().sym == sOf || p.peek().sym == sEqual || p.peek().sym == sAround {
+			if p.end() {
+				break
+			}
+			p.pos++
+		}
+		if p.peek().sym != sNumber || p.peek().decimal || p.timesAt(1) {
+			p.pos = i
+			return false
+		}
+	default:
+		for p.peek().sym == sFill || p.peek().sym == sTotal && p.at(1).sym == sNumber || p.peek().sym == sDash {
+			if p.end() {
+				break
+			}
+			p.pos++
+		}
+		if len(before) == 0 || !p.bareCount(after, before) {
+			p.pos = i
+			return false
+		}
+	}
+	from := p.pos
+	d := p.counts(0)
+	if d == nil {
+		p.pos = i
+		return false
+	}
+	for p.peek().sym == sTotal || p.peek().sym == sFill || p.peek().sym == sAround || p.peek().sym == sClose && after == sEqual && p.toks[max(i-1, 0)].sym != sOpen && p.depthAt(i) == 0 {
+		if p.end() {
+			break
+		}
+		p.pos++
+	}
+	d.At = source.Span(p.span(from))
+	p.declare(d)
+	return true
+}
+
+// depthAt returns how many brackets are open at the token i.
+func (p *parser) depthAt(i int) int {
+	d := 0
+	for _, t := range p.toks[:i] {
+		switch t.sym {
+		case sOpen:
+			d++
+		case sClose:
+			d--
+		}
+	}
+	return d
+}
+
+// declare keeps a count; of several on one line the last is the round's.
+func (p *parser) declare(d *Declared) { p.line.Declared = d }
+
+// bareCount reports whether a number without brackets is a count: "30 sts" at
+// the end of the line, and "30 sc" there after a stop or a dash.
+func (p *parser) bareCount(after sym, before []Node) bool {
+	t := p.peek()
+	if t.sym != sNumber || t.decimal || t.ordinal {
+		return false
+	}
+	i := 1
+	generic, named := false, false
+	for ; ; i++ {
+		switch p.at(i).sym {
+		case sSt:
+			generic = true
+			continue
+		case sTotal, sSide:
+			return p.pos+i < len(p.toks)
+		case sStitch:
+			if named || p.at(i).val.stitch == stitch.Ch && after != sStop {
+				return false
+			}
+			named = true
+			continue
+		case sFill, sAround:
+			if p.pos+i < len(p.toks) {
+				continue
+			}
+		}
+		break
+	}
+	if p.pos+i < len(p.toks) && p.at(i).sym != sStop && p.at(i).sym != sClose && !(p.at(i).sym == sComma && p.pos+i+1 >= len(p.toks)) && !(p.at(i).sym == sOpen && generic) {
+		return false
+	}
+	switch {
+	case generic:
+		return true
+	case named:
+		return after == sStop || after == sDash || after == sEqual || after == sColon
+	}
+	// a bare number: after a separator
+	return after != 0 && after != sAnd && after != sPlus
+}
+
+// countAhead reports whether a bracket that holds a count stands i tokens on.
+func (p *parser) countAhead(i int) bool {
+	if p.at(i).sym != sOpen {
+		return false
+	}
+	j := i + 1
+	for p.at(j).sym == sFill || p.at(j).sym == sTotal || p.at(j).sym == sHave || p.at(j).sym == sEqual || p.at(j).sym == sSt && p.at(j+1).sym != sIn || p.at(j).sym == sColon || p.at(j).sym == sOf || p.at(j).sym == sDash {
+		j++
+	}
+	if p.at(j).sym != sNumber || p.at(j).decimal || p.at(j).ordinal {
+		return false
+	}
+	kinds, numbers := 0, 0
+	for ; p.pos+j < len(p.toks); j++ {
+		t := p.at(j)
+		switch t.sym {
+		case sNumber:
+			numbers++
+		case sStitch:
+			kinds++
+		case sSt, sTotal, sFill, sAround, sSpace, sLoop, sForm, sCorner, sEach, sSide, sInc, sDec, sHave:
+			if t.sym == sForm {
+				kinds++
+			}
+		case sComma, sPlus, sAnd, sStop, sDash, sEqual:
+		case sClose:
+			next := p.pos + j + 1
+			save := p.pos
+			p.pos = next
+			_, _, _, times := p.times()
+			follow := p.toksAt(next)
+			p.pos = save
+			if times && !(follow.sym == sOpen) {
+				return false
+			}
+			if follow.sym == sIn || follow.sym == sSame {
+				return false
+			}
+			if numbers == 1 && kinds == 0 {
+				return true
+			}
+			// "(3 sc)" in the middle of a list is a group
+			if p.toksAt(next).sym == sComma && p.beginsItem(next+1) || p.beginsItem(next) {
+				return false
+			}
+			if incs := p.hasInc(i, j); incs && p.line.Declared == nil {
+				return false // "(2 sc, 1 inc)" at the end
+			}
+			return true
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+func (p *parser) hasInc(i, j int) bool {
+	for ; i < j; i++ {
+		if s := p.at(i).sym; s == sInc || s == sDec {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *parser) toksAt(i int) token {
+	if i < len(p.toks) {
+		return p.toks[i]
+	}
+	return token{sym: sStop}
+}
+
+// beginsItem reports whether an instruction begins at the token i.
+func (p *parser) beginsItem(i int) bool {
+	a, b := p.toksAt(i), p.toksAt(i+1)
+	switch a.sym {
+	case sStitch, sInc, sDec, sSkip, sStar, sForm:
+		return true
+	case sNumber:
+		return b.sym == sStitch || b.sym == sInc || b.sym == sDec || b.sym == sForm
+	case sOpen:
+		return !p.countAhead(i-p.pos) && p.beginsItem(i+1)
+	}
+	return false
+}
+
+// counts reads "24 dc, 12 ch-1 sp" from the token skip places on, up to
+// what is no count.
+func (p *parser) counts(skip int) *Declared {
+	p.pos += skip
+	d := &Declared{Total: -1}
+	sum, any := 0, false
+	for !p.end() {
+		t := p.peek()
+		switch t.sym {
+		case sFill, sTotal, sHave, sEqual, sColon, sOf, sAround:
+			p.pos++
+			continue
+		case sSt:
+			p.pos++
+			continue
+		case sComma, sPlus, sAnd, sDash:
+			if p.at(1).sym == sNumber && !p.at(1).decimal || p.at(1).sym == sTotal {
+				p.pos++
+				continue
+			}
+		case sNumber:
+			if t.decimal || t.ordinal {
+				return nil
+			}
+			n := t.num
+			p.pos++
+			any = true
+			for p.peek().sym == sFill && !p.end() {
+				p.pos++
+			}
+			switch k := p.peek(); {
+			case k.sym == sNumber && p.at(1).sym == sStitch && false:
+			case k.sym == sSpace || k.sym == sCorner || k.sym == sLoop:
+				d.Spaces += n
+				p.pos++
+				continue
+			case k.sym == sStitch && k.val.stitch == stitch.Ch:
+				if _, m := p.spaceAhead(); m > 0 {
+					d.Spaces += n
+					p.pos += m
+					continue
+				}
+				p.pos++
+				if p.peek().sym == sDash && p.at(1).sym == sNumber { // "12 ch-1"
+					p.pos += 2
+					d.Spaces += n
+					if p.peek().sym == sSpace || p.peek().sym == sLoop {
+						p.pos++
+					}
+					continue
+				}
+				d.Kinds = append(d.Kinds, Count{N: n, Kind: stitch.Ch})
+				continue
+			case k.sym == sStitch:
+				p.pos++
+				if p.peek().sym == sNumber && p.at(1).sym == sTog {
+					p.pos += 2
+				} else if p.peek().sym == sForm || p.peek().sym == sInc || p.peek().sym == sDec {
+					p.pos++
+				}
+				d.Kinds = append(d.Kinds, Count{N: n, Kind: k.val.stitch})
+				sum += n
+				continue
+			case k.sym == sForm:
+				p.pos++
+				w, _, _ := p.form(k.val.form, stitch.Stitch{}, 0)
+				d.Kinds = append(d.Kinds, Count{N: n, Kind: w.Stitch})
+				sum += n
+				continue
+			case k.sym == sInc || k.sym == sDec:
+				p.pos++
+				continue
+			}
+			d.Total = n
+			continue
+		}
+		break
+	}
+	if !any {
+		return nil
+	}
+	if d.Total < 0 && sum > 0 {
+		d.Total = sum
+	}
+	if len(d.Kinds) < 2 && d.Spaces == 0 && !(len(d.Kinds) == 1 && d.Kinds[0].Kind == stitch.Ch) {
+		d.Kinds = nil
+	}
+	return d
+}
+
+// skipBracket passes over a bracket and all that it holds.
+func (p *parser) skipBracket() {
+	depth := 0
+	for ; !p.end(); p.pos++ {
+		switch p.peek().sym {
+		case sOpen:
+			depth++
+		case sClose:
+			depth--
+			if depth == 0 {
+				p.pos++
+				return
+			}
+		}
+	}
+}

@@ -1,0 +1,614 @@
+package notation
+
+import (
+	"fmt"
+	"math/bits"
+
+	"roundelay/pattern/source"
+	"roundelay/pattern/stitch"
+)
+
+// MaxPiece is the most stitches that a piece may have.
+const MaxPiece = 1_000_000
+
+// Options say how lines are to be worked.
+type Options struct {
+	Yarns   []string  // the keys of the yarns; Yarns[0] is the one that the piece begins with
+	AnyYarn bool      // yarns that are not in Yarns are taken too
+	Chain   ChainRule // what is stated of the starting chain
+	Joined  bool      // rounds are joined, even if a line does not say so
+	Strict  bool      // what was not understood is an error, not a note
+}
+
+// A Word is the verdict on a line, in the word that reports use.
+type Word string
+
+// The verdicts.
+const (
+	OK          Word = "ok"
+	Mismatch    Word = "mismatch"    // made differs from declared, or used from what is there
+	Indivisible Word = "indivisible" // "around" does not come out even
+	Ambiguous   Word = "ambiguous"   // several readings, not settled by the counts
+	Uncounted   Word = "uncounted"   // understood, nothing declared
+	Unread      Word = "unread"      // not understood
+)
+
+// A Verdict is what is known of a line after it was worked.
+type Verdict struct {
+	Line     *Line
+	Word     Word
+	First    int // number of its first round, counted on where the line has no label
+	Last     int
+	Used     int // by its first round, of the round below; -1 if unknown
+	Made     int // by its last round; -1 if unknown
+	Declared int // -1 if it declares nothing
+	Rounds   int // index of its first round in Result.Rounds, or -1
+}
+
+// A Result is lines worked one after the other.
+type Result struct {
+	Rounds   []*Round
+	Verdicts []Verdict // one for each line
+	Yarns    []string
+	Findings source.Findings
+}
+
+// Expand works the lines of one piece, each on the one before.
+func Expand(lines []*Line, opt Options) *Result {
+	e := expander{
+		opt:    opt,
+		res:    &Result{},
+		yarns:  yarnList{keys: opt.Yarns, open: opt.AnyYarn},
+		chain:  opt.Chain,
+		joined: opt.Joined,
+		byNum:  map[int]*Line{},
+		number: 0,
+	}
+	if len(e.yarns.keys) == 0 {
+		e.yarns.keys = []string{""}
+	}
+	for _, l := range lines {
+		if l.Chain != ByConvention && e.chain == ByConvention {
+			e.chain = l.Chain
+		}
+	}
+	for i, l := range lines {
+		e.line(l, lines[i+1:])
+	}
+	e.res.Yarns = e.yarns.keys
+	return e.res
+}
+
+type expander struct {
+	opt    Options
+	res    *Result
+	yarns  yarnList
+	chain  ChainRule
+	joined bool
+	below  fabric // what the next round is worked on
+	begun  bool   // the piece has a round
+	habit  Doubt  // how the author was seen to mean what can be read twice
+	carry  int    // chains told at the end of the round before
+	yarn   uint8
+	number int // of the last round
+	made   int // stitches so far
+	byNum  map[int]*Line
+	main   stitch.Base
+	loop   Loop
+	turned bool
+}
+
+func (e *expander) report(l *Line, at source.Span, sev source.Severity, code, hint, format string, args ...any) {
+	round := max(l.First, 0)
+	if l.First < 0 {
+		round = e.number + 1
+	}
+	e.res.Findings = append(e.res.Findings, source.Finding{
+		File: l.File, At: at, Severity: sev, Code: code, Round: round,
+		Message: fmt.Sprintf(format, args...), Hint: hint,
+	})
+}
+
+// line works one line.
+func (e *expander) line(l *Line, rest []*Line) {
+	v := Verdict{Line: l, Used: -1, Made: -1, Declared: -1, Rounds: -1, First: l.First, Last: l.Last}
+	if l.Declared != nil {
+		v.Declared = l.Declared.Total
+	}
+	if l.First < 0 {
+		v.First, v.Last = e.number+1, e.number+1
+		if l.Rounds > 1 {
+			v.Last = v.First + l.Rounds - 1
+		}
+	}
+	e.labels(l, &v)
+	body := l.Body
+	count := v.Last - v.First + 1
+	if count > MaxRound {
+		e.report(l, l.LabelAt, source.Error, "range", "name the rounds that there are", "rounds %d to %d are more than a piece has", v.First, v.Last)
+		v.Word = Unread
+		e.res.Verdicts = append(e.res.Verdicts, v)
+		return
+	}
+	bodies := e.same(l, body, v.First)
+	if l.Unread.IsValid() && (e.opt.Strict || v.Declared < 0 || len(body) == 0) || bodies == nil {
+		e.unread(l, &v)
+		return
+	}
+	v.Word = OK
+	for k := range count {
+		body := bodies[k%len(bodies)]
+		last := k == count-1
+		declared := -1
+		if last {
+			declared = v.Declared
+		}
+		w, word := e.round(l, body, declared, v.Last > v.First)
+		if w == nil {
+			if l.Unread.IsValid() {
+				e.unread(l, &v)
+				return
+			}
+			v.Word = Unread
+			e.resync(v.Declared)
+			e.number = v.Last
+			e.res.Verdicts = append(e.res.Verdicts, v)
+			return
+		}
+		if l.Unread.IsValid() && word != OK {
+			e.unread(l, &v)
+			return
+		}
+		r := e.keep(l, w, v.First+k)
+		if k == 0 {
+			v.Rounds = len(e.res.Rounds) - 1
+			v.Used = r.Used
+		}
+		if last {
+			v.Made = r.Made
+		}
+		if word != OK && v.Word == OK {
+			v.Word = word
+		}
+		if e.made > MaxPiece {
+			e.report(l, l.At, source.Error, "too-many", "split the piece, or mend the range", "the piece has more than %d stitches", MaxPiece)
+			v.Word = Unread
+			break
+		}
+		if word == Mismatch || word == Indivisible {
+			if !last && word == Indivisible {
+				break
+			}
+			if last {
+				e.resync(v.Declared)
+			}
+		}
+	}
+	if v.Word == OK && v.Declared < 0 {
+		v.Word = Uncounted
+	}
+	e.number = v.Last
+	for n := v.First; n <= v.Last; n++ {
+		e.byNum[n] = l
+	}
+	e.res.Verdicts = append(e.res.Verdicts, v)
+}
+
+// unread notes a line that was not understood. The count goes on from the
+// declared one.
+func (e *expander) unread(l *Line, v *Verdict) {
+	sev := source.Warning
+	if e.opt.Strict {
+		sev = source.Error
+	}
+	at := l.Unread
+	why := l.Why
+	switch {
+	case !at.IsValid():
+		at, why = l.At, "the line has no instruction that could be read"
+	case why == "":
+		why = fmt.Sprintf("%q was not understood", clip(l.File.Text[at.From:at.To], 60))
+	}
+	e.report(l, at, sev, "unread", "write it in trade shorthand, such as (sc 3, inc) x 6", "%s", why)
+	v.Word, v.Used, v.Made = Unread, -1, -1
+	e.resync(v.Declared)
+	e.number = v.Last
+	e.res.Verdicts = append(e.res.Verdicts, *v)
+}
+
+func clip(s string, n int) string {
+	if r := []rune(s); len(r) > n {
+		return string(r[:n]) + "…"
+	}
+	return s
+}
+
+// resync makes the round below one of n stitches, of which nothing else is
+// known.
+func (e *expander) resync(n int) {
+	e.begun = true
+	e.carry = 0
+	if n < 0 {
+		e.below = fabric{round: -1}
+		return
+	}
+	e.below = plainFabric(n)
+	e.below.round = -1
+}
+
+// labels checks that the number of a line goes on from the one before.
+func (e *expander) labels(l *Line, v *Verdict) {
+	if l.First < 0 {
+		return
+	}
+	if l.Last < l.First {
+		e.report(l, l.LabelAt, source.Error, "range", "put the lower number first", "the range ends before it begins: %d to %d", l.First, l.Last)
+		v.Last = v.First
+	}
+	if n := v.Last - v.First + 1; l.Rounds > 0 && l.Rounds != n {
+		e.report(l, l.LabelAt, source.Error, "range-length", fmt.Sprintf("rounds %d to %d are %d rounds", l.First, l.Last, n),
+			"the label names %d rounds, the line says %d", n, l.Rounds)
+	}
+	switch {
+	case !e.begun && e.number == 0:
+	case l.First == e.number+1:
+	case l.First > e.number+1:
+		e.report(l, l.LabelAt, source.Error, "label-gap", fmt.Sprintf("number it %d, or add what is missing", e.number+1),
+			"round %d follows round %d", l.First, e.number)
+	default:
+		e.report(l, l.LabelAt, source.Error, "label-order", fmt.Sprintf("number it %d", e.number+1),
+			"round %d comes after round %d", l.First, e.number)
+	}
+}
+
+// same replaces "repeat rounds 3-4" by the instructions of those rounds. It
+// returns the instructions of the rounds of the line, one after the other, or
+// nil if they are not there.
+func (e *expander) same(l *Line, body []Node, first int) [][]Node {
+	at := -1
+	for i, n := range body {
+		if _, ok := n.(*SameAs); ok {
+			at = i
+			break
+		}
+	}
+	if at < 0 {
+		if len(body) == 0 {
+			if l.Declared != nil && l.Declared.Total == e.below.stitches && e.below.known && e.begun {
+				return [][]Node{{&Evenly{}}}
+			}
+			return nil
+		}
+		return [][]Node{body}
+	}
+	s := body[at].(*SameAs)
+	a, b := s.First, s.Last
+	if a < 0 {
+		a, b = first+a, first+b
+	}
+	var out [][]Node
+	for n := a; n <= b; n++ {
+		line, ok := e.byNum[n]
+		if !ok {
+			e.report(l, s.Span(), source.Error, "same-as", fmt.Sprintf("the rounds before this one are %d to %d", 1, e.number), "there is no round %d to repeat", n)
+			return nil
+		}
+		for _, bd := range e.same(line, line.Body, n) {
+			var whole []Node
+			whole = append(whole, body[:at]...)
+			for _, n := range bd {
+				if _, ok := n.(*Start); !ok {
+					whole = append(whole, n)
+				}
+			}
+			whole = append(whole, body[at+1:]...)
+			out = append(out, whole)
+			if len(out) > MaxRound {
+				return nil
+			}
+			if a == b {
+				break
+			}
+		}
+	}
+	return out
+}
+
+// doubts returns the ways in which nodes can be read twice.
+func doubts(nodes []Node) Doubt {
+	var d Doubt
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			d |= n.Doubt
+		case *In:
+			d |= doubts(n.Body)
+		case *Repeat:
+			d |= n.Doubt | doubts(n.Body)
+		}
+	}
+	return d
+}
+
+// round works one round in the reading that the counts allow, and says how it
+// came out. It returns nil if it cannot be worked at all.
+func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*working, Word) {
+	mask := doubts(body)
+	if startsWithChain(body) || e.carry > 0 {
+		if e.chain == ByConvention {
+			mask |= ChainIn
+		}
+		mask |= JoinIn
+	}
+	for _, el := range e.below.elems {
+		if el.chain {
+			mask |= ChainsIn
+			break
+		}
+	}
+	if hasChains(body) {
+		mask |= ChainsIn
+	}
+	first := e.work(body, e.habit&mask)
+	if e.fits(first, l, declared) {
+		return first, OK
+	}
+	if mask != 0 && first.problem == "" || mask != 0 {
+		var best *working
+		bestSenses := Doubt(0)
+		for s := mask; ; s = (s - 1) & mask {
+			if s != e.habit&mask {
+				w := e.work(body, s)
+				if e.fits(w, l, declared) && (best == nil || nearer(s, bestSenses, e.habit&mask)) {
+					best, bestSenses = w, s
+				}
+			}
+			if s == 0 {
+				break
+			}
+		}
+		if best != nil {
+			e.habit = e.habit&^mask | bestSenses
+			return best, OK
+		}
+	}
+	if first.problem != "" {
+		if !e.begun && !first.ring && !e.below.known {
+			return nil, Unread
+		}
+		if !e.below.known {
+			if w := e.guess(body, declared, mask); w != nil {
+				return w, OK
+			}
+			return nil, Unread
+		}
+		e.report(l, bodySpan(l), source.Error, "work", "", "%s", first.problem)
+		return nil, Unread
+	}
+	word := Mismatch
+	switch {
+	case first.uneven != 0:
+		word = Indivisible
+		e.report(l, bodySpan(l), source.Error, "uneven", evenHint(first),
+			"%s does not come out even: %d stitches are left over of %d", groupWords(first.evenOf), first.uneven, first.there())
+	case !first.ring && !first.lace && first.used() != first.there() && e.below.known:
+		hint := fmt.Sprintf("it has to use all %d", first.there())
+		if first.used() > first.there() {
+			e.report(l, bodySpan(l), source.Error, "count-used", hint, "it uses %d stitches; the round below has %d", first.used(), first.there())
+		} else {
+			e.report(l, bodySpan(l), source.Error, "count-used", hint, "it uses %d stitches of the %d of the round below", first.used(), first.there())
+		}
+	}
+	if declared >= 0 && first.made() != declared {
+		at := source.Span{}
+		if l.Declared != nil {
+			at = l.Declared.At
+		}
+		e.report(l, at, source.Error, "count-made", fmt.Sprintf("%d would be right, if the instruction is", first.made()),
+			"it makes %d stitches; %d are declared", first.made(), declared)
+	}
+	return first, word
+}
+
+func groupWords(n int) string {
+	if n == 1 {
+		return "a group that uses 1 stitch"
+	}
+	return fmt.Sprintf("a group that uses %d stitches", n)
+}
+
+func evenHint(w *working) string {
+	if w.evenOf == 0 {
+		return ""
+	}
+	for d := 1; d < w.evenOf; d++ {
+		for _, n := range []int{w.evenOf - d, w.evenOf + d} {
+			if n > 0 && w.there()%n == 0 {
+				return fmt.Sprintf("%d is a multiple of %d, not of %d", w.there(), n, w.evenOf)
+			}
+		}
+	}
+	return ""
+}
+
+func bodySpan(l *Line) source.Span {
+	var s source.Span
+	for _, n := range l.Body {
+		s = s.Join(n.Span())
+	}
+	if !s.IsValid() {
+		return l.At
+	}
+	return s
+}
+
+// nearer reports whether the senses a are nearer to what the author was seen to
+// mean than b.
+func nearer(a, b, habit Doubt) bool {
+	x, y := bits.OnesCount16(uint16(a^habit)), bits.OnesCount16(uint16(b^habit))
+	return x < y || x == y && a < b
+}
+
+func startsWithChain(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Start, *Aside, *Yarn, *LoopMode:
+			continue
+		case *Work:
+			return n.Stitch == stitch.Ch
+		}
+		return false
+	}
+	return false
+}
+
+func hasChains(nodes []Node) bool {
+	for i, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Stitch == stitch.Ch && i > 0 {
+				return true
+			}
+		case *In:
+			if hasChains(n.Body) || len(n.Body) > 0 && startsWithChain(n.Body) {
+				return true
+			}
+		case *Repeat:
+			if hasChains(n.Body) || len(n.Body) > 0 && startsWithChain(n.Body) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// work works nodes on the round below in the senses given.
+func (e *expander) work(nodes []Node, senses Doubt) *working {
+	w := &working{
+		below: e.below, senses: senses, chain: e.chain, joined: e.joined,
+		yarns: &e.yarns, yarn: e.yarn, main: e.main, lastPos: -1,
+	}
+	if !e.begun && !e.below.known {
+		w.ring = true
+		w.below = fabric{round: -1, known: true}
+	}
+	if e.carry > 0 {
+		w.chains(e.carry, nodes)
+	}
+	for _, n := range nodes {
+		if s, ok := n.(*Start); ok && s.Kind == Foundation {
+			k := 2
+			for _, n := range nodes {
+				if x, ok := n.(*Work); ok && x.Target.Where == FromHook {
+					k = x.Target.Chain
+				}
+			}
+			if s.Chains >= k && s.Chains <= MaxRound {
+				w.below = foundationFabric(s.Chains, k, len(e.res.Rounds))
+				w.ring, w.lace = false, true
+			}
+		}
+	}
+	w.run(nodes)
+	return w
+}
+
+// fits reports whether a round came out as its line says and uses all that is
+// there.
+func (e *expander) fits(w *working, l *Line, declared int) bool {
+	if w.problem != "" || w.uneven != 0 {
+		return false
+	}
+	if !w.ring && !w.lace && e.below.known && w.used() != w.there() {
+		return false
+	}
+	if declared < 0 || w.made() == declared {
+		return true
+	}
+	// "(24 dc, 12 ch-1 sp)" or a count that includes the chains is told by the
+	// sense ChainsIn
+	return false
+}
+
+// guess works a round of which only its own count is known: "around" is taken
+// to come out even.
+func (e *expander) guess(nodes []Node, declared int, mask Doubt) *working {
+	if declared <= 0 || declared > MaxRound {
+		return nil
+	}
+	probe := plainFabric(MaxRound)
+	for _, n := range nodes {
+		r, ok := n.(*Repeat)
+		if !ok {
+			if w, ok := n.(*Work); ok && w.Places == ToEnd && w.Per > 0 && len(nodes) <= 3 {
+				save := e.below
+				e.below = plainFabric(declared / w.Per * w.Stitch.Legs())
+				out := e.work(nodes, e.habit&mask)
+				e.below = save
+				if out.problem == "" && out.made() == declared {
+					return out
+				}
+				return nil
+			}
+			continue
+		}
+		w := &working{below: probe, yarns: &e.yarns, main: e.main, lastPos: -1}
+		w.run(r.Body)
+		if w.problem != "" || w.made() == 0 || declared%w.made() != 0 {
+			return nil
+		}
+		save := e.below
+		e.below = plainFabric(declared / w.made() * w.used())
+		out := e.work(nodes, e.habit&mask)
+		e.below = save
+		if out.problem == "" && out.made() == declared && out.uneven == 0 {
+			return out
+		}
+		return nil
+	}
+	return nil
+}
+
+// keep adds a worked round to the result and makes it the round below.
+func (e *expander) keep(l *Line, w *working, number int) *Round {
+	if w.start != nil && w.start.Kind == Foundation && w.below.round == int32(len(e.res.Rounds)) {
+		f := &Round{Number: 0, Used: 0, Made: w.start.Chains, Below: -1, Start: w.start, Line: l}
+		for range w.start.Chains {
+			f.Stitches = append(f.Stitches, Stitch{Kind: stitch.Ch, Into: Into{Round: -1, Last: -1}, Yarn: w.yarn})
+		}
+		e.res.Rounds = append(e.res.Rounds, f)
+	}
+	r := &Round{
+		Number: number, Stitches: w.out, Used: w.used(), Made: w.made(), Below: -1,
+		Start: w.start, Joined: w.closed, Turned: w.turned, Line: l,
+	}
+	switch {
+	case w.ring:
+		r.Used = 0
+	case w.lace || !w.below.known:
+		r.Used = -1
+		if w.below.round >= 0 {
+			r.Below = int(w.below.round)
+		}
+	default:
+		r.Below = int(w.below.round)
+	}
+	if w.senses&ChainsIn != 0 {
+		for i := range r.Stitches {
+			if s := &r.Stitches[i]; s.Kind == stitch.Ch && s.Role == Plain {
+				s.Counts = true
+			}
+		}
+	}
+	e.res.Rounds = append(e.res.Rounds, r)
+	e.below = places(r, len(e.res.Rounds)-1)
+	e.begun = true
+	e.carry = w.carry
+	e.yarn = w.yarn
+	e.made += len(r.Stitches)
+	e.joined = e.joined || w.closed
+	if b := firstBase(l.Body); b != stitch.NoBase {
+		e.main = b
+	}
+	return r
+}

@@ -1,0 +1,1341 @@
+package notation
+
+import (
+	"roundelay/pattern/stitch"
+)
+
+// A place is what stands after "in": which stitches of the round below are
+// worked into.
+type place struct {
+	ok     bool
+	each   bool
+	n      int  // how many; 0 if unsaid
+	one    bool // next, first, same: one place named
+	toEnd  bool
+	leave  int
+	nth    int // every nth
+	loop   Loop
+	post   stitch.Post
+	target Target
+}
+
+// place reads "in each of the next 3 sts", "in next ch-2 sp", "around",
+// "in same st". Without a place it reads nothing.
+func (p *parser) place() (pl place) {
+	start := p.pos
+	named := false // a stitch or space was named: the place is whole
+	done := p.pos  // after the last token that belongs to the place
+	take := func() { p.pos++; done = p.pos; pl.ok = true }
+loop:
+	for !p.end() {
+		t := p.peek()
+		switch t.sym {
+		case sIn, sOver:
+			if pl.ok && named {
+				break loop
+			}
+			p.pos++
+			continue
+		case sFill, sOf:
+			p.pos++
+			continue
+		case sEach:
+			if named && !pl.ok {
+				break loop
+			}
+			if named {
+				break loop
+			}
+			pl.each = true
+			take()
+		case sNext:
+			if named {
+				break loop
+			}
+			pl.one = true
+			take()
+		case sSame:
+			if named {
+				break loop
+			}
+			pl.one = true
+			pl.target.Where = Same
+			take()
+		case sFirst:
+			if named && pl.target.Where != TopChain && pl.target.Where != Same {
+				break loop
+			}
+			pl.one = true
+			if pl.target.Where == Next {
+				pl.target.Where = First
+			}
+			take()
+		case sLast:
+			if named {
+				break loop
+			}
+			pl.one = true
+			pl.target.Where = LastCh
+			take()
+		case sNumber:
+			if t.ordinal || p.at(1).sym == sStitch && p.at(2).sym == sFrom {
+				if n, ok := p.fromHook(); ok {
+					pl.target = Target{Where: FromHook, Chain: n}
+					named, pl.ok, pl.one = true, true, true
+					done = p.pos
+					continue
+				}
+				if pl.each {
+					pl.nth = t.num
+					take()
+					continue
+				}
+				if p.at(1).sym == sStitch && p.at(1).val.stitch == stitch.Ch { // 3rd ch of ch-3
+					pl.target.Where = TopChain
+					named, pl.one = true, true
+					take()
+					p.chainOf()
+					done = p.pos
+					continue
+				}
+				if p.pos == start {
+					break loop
+				}
+				if p.at(1).sym == sSt && !named {
+					pl.one = true
+					take()
+					continue
+				}
+				break loop
+			}
+			if named || pl.n > 0 || t.decimal || (p.pos == start) {
+				break loop
+			}
+			if pl.each && (p.at(1).sym == sTimes) {
+				break loop
+			}
+			// a number that begins the next instruction: "in next st 3 sc"
+			if next := p.at(1).sym; (pl.target.Where == Same) || (next == sTimes || next == sX) && !pl.one ||
+				(next == sStitch || next == sInc || next == sDec) && !pl.one && !pl.each && p.at(-1).sym != sIn && p.at(-1).sym != sFill && p.at(-1).sym != sOf && p.at(-1).sym != sOver {
+				break loop
+			}
+			pl.n = t.num
+			take()
+		case sSt:
+			if named && pl.target.Where != TopChain && pl.target.Where != Same {
+				break loop
+			}
+			named = true
+			take()
+		case sStitch:
+			c := t.val.stitch
+			if c == stitch.Ch {
+				if n, k := p.spaceAhead(); k > 0 {
+					if named && pl.target.Where != Same {
+						break loop
+					}
+					if pl.target.Where != Same && pl.target.Where != TopChain {
+						pl.target = Target{Where: Space, Chain: n}
+					}
+					p.pos += k - 1
+					named = true
+					take()
+					continue
+				}
+			}
+			if pl.target.Where == TopChain || pl.target.Where == Joined {
+				take()
+				p.chainOf()
+				done = p.pos
+				continue
+			}
+			if named || !pl.one && !pl.each && p.at(-1).sym != sIn && pl.n == 0 && !(p.at(-1).sym == sFill && p.pos > start+1) {
+				break loop
+			}
+			if c == stitch.Ch && pl.target.Where == First && false {
+				break loop
+			}
+			named = true
+			pl.target.Kind = c
+			take()
+		case sInc, sDec, sForm:
+			if named || !pl.one && !pl.each {
+				break loop
+			}
+			named = true
+			take()
+		case sSpace:
+			if named && pl.target.Where != Same && pl.target.Where != Corner {
+				break loop
+			}
+			if pl.target.Where != Same {
+				pl.target.Where = Space
+			}
+			named = true
+			take()
+		case sLoop:
+			if named || p.pos == start {
+				break loop
+			}
+			if pl.target.Where == Next || pl.target.Where == First {
+				pl.target.Where = Space
+			}
+			named = true
+			take()
+		case sBLO, sFLO:
+			if t.sym == sBLO {
+				pl.loop = BackLoop
+			} else {
+				pl.loop = FrontLoop
+			}
+			take()
+		case sBack, sFront:
+			if p.at(1).sym == sPost {
+				pl.post = stitch.Front
+				if t.sym == sBack {
+					pl.post = stitch.Back
+				}
+				p.pos++
+				take()
+				continue
+			}
+			if l, ok := p.loop(); ok {
+				pl.loop = l
+				pl.ok = true
+				done = p.pos
+				continue
+			}
+			break loop
+		case sOnly:
+			take()
+		case sRing, sMagic:
+			if named {
+				break loop
+			}
+			pl.target.Where = Ring
+			named = true
+			take()
+		case sJoin:
+			if pl.target.Where == Same || pl.target.Where == First {
+				pl.target.Where = Joined
+				take()
+				continue
+			}
+			break loop
+		case sAs:
+			if pl.target.Where != Same { // "same st as join", "same st as ch 3"
+				break loop
+			}
+			p.pos++
+			for !p.end() {
+				switch p.peek().sym {
+				case sJoin, sSt, sStitch, sFirst, sBegin, sFill, sNumber, sDash, sRing:
+					if p.peek().sym == sDash && !p.peek().glued {
+						break
+					}
+					p.pos++
+					continue
+				case sLast:
+					p.pos++
+					continue
+				}
+				break
+			}
+			done = p.pos
+			continue
+		case sTop:
+			pl.target.Where = TopChain
+			named = true
+			take()
+			p.chainOf()
+			done = p.pos
+		case sBegin:
+			if pl.target.Where == TopChain || pl.one {
+				take()
+				continue
+			}
+			break loop
+		case sCorner:
+			if named && pl.target.Where != Same {
+				break loop
+			}
+			if pl.target.Where != Same {
+				pl.target.Where = Corner
+			}
+			named = true
+			take()
+		case sCentre:
+			pl.target.Where = Center
+			pl.one = true
+			take()
+		case sBetween:
+			if named {
+				break loop
+			}
+			pl.target.Where = Between
+			take()
+			for p.peek().sym == sNext || p.peek().sym == sNumber || p.peek().sym == sFill || p.peek().sym == sSt || p.peek().sym == sStitch || p.peek().sym == sForm || p.peek().sym == sEach && p.at(-1).sym == sBetween {
+				if p.peek().sym == sEach {
+					pl.each = true
+				}
+				take()
+			}
+			named = true
+		case sAround:
+			pl.toEnd = true
+			take()
+			pl.leave = p.except()
+			done = p.pos
+			break loop
+		case sTo, sUntil:
+			if l, ok := p.toLast(); ok {
+				pl.toEnd, pl.leave, pl.ok = true, l, true
+				done = p.pos
+			}
+			break loop
+		case sAll:
+			if p.at(1).sym == sSame || p.at(1).sym == sIn || p.at(1).sym == sAround {
+				p.pos++
+				continue
+			}
+			if p.at(1).sym == sSt || p.at(1).sym == sStitch {
+				pl.each = true
+				take()
+				continue
+			}
+			break loop
+		case sAnd:
+			// "in each st and ch around", "in each sc and each ch"
+			if pl.each && named && (p.at(1).sym == sStitch || p.at(1).sym == sSpace || p.at(1).sym == sEach && (p.at(2).sym == sStitch || p.at(2).sym == sSpace)) && !p.instructionAhead(1) {
+				if _, k := p.spaceAheadAt(1); k > 0 || p.at(2).sym == sNumber {
+					break loop
+				}
+				pl.target.Where = Any
+				p.pos++
+				if p.peek().sym == sEach {
+					p.pos++
+				}
+				take()
+				continue
+			}
+			break loop
+		case sOther:
+			take()
+		case sComma:
+			if p.at(1).sym == sAround && p.pos > start {
+				p.pos++
+				continue
+			}
+			break loop
+		default:
+			break loop
+		}
+	}
+	if !pl.ok {
+		p.pos = start
+		return place{}
+	}
+	p.pos = done
+	if pl.each && pl.n == 0 && pl.nth == 0 && !pl.one && pl.target.Where != Between {
+		pl.toEnd = true
+	}
+	if pl.each && pl.target.Where == Between && pl.n == 0 {
+		pl.toEnd = true
+	}
+	return pl
+}
+
+// chainOf passes over "of starting ch-3" after "top".
+func (p *parser) chainOf() {
+	for !p.end() {
+		switch t := p.peek(); t.sym {
+		case sOf, sFill, sFirst, sBegin, sLast, sFound, sTurn, sJoin, sSame:
+		case sStitch, sSt:
+		case sDash:
+			if !t.glued {
+				return
+			}
+		case sNumber:
+			if p.at(-1).sym != sDash && p.at(-1).sym != sStitch && p.at(1).sym != sStitch {
+				return
+			}
+		default:
+			return
+		}
+		p.pos++
+	}
+}
+
+// fromHook reads "2nd ch from hook".
+func (p *parser) fromHook() (int, bool) {
+	n := p.peek().num
+	i := 1
+	for ; i < 9; i++ {
+		switch p.at(i).sym {
+		case sHook:
+			p.pos += i + 1
+			return n, true
+		case sStitch, sFrom, sFill, sOf, sSt, sLoop:
+		default:
+			return 0, false
+		}
+	}
+	return 0, false
+}
+
+// spaceAhead reads "ch-2 sp", "ch sp", "ch2 space", "ch-3 loop" at the current
+// token. It returns the chains, 0 if unsaid, and how many tokens it is.
+func (p *parser) spaceAhead() (n, k int) { return p.spaceAheadAt(0) }
+
+func (p *parser) spaceAheadAt(at int) (n, k int) {
+	if p.at(at).sym != sStitch || p.at(at).val.stitch != stitch.Ch {
+		return 0, 0
+	}
+	i := at + 1
+	for p.at(i).sym == sDash || p.at(i).sym == sNumber {
+		if p.at(i).sym == sNumber {
+			if n != 0 {
+				return 0, 0
+			}
+			n = p.at(i).num
+		}
+		i++
+	}
+	if s := p.at(i).sym; s == sSpace || s == sLoop || s == sCorner {
+		if s == sCorner && p.at(i+1).sym == sSpace {
+			i++
+		}
+		return n, i - at + 1
+	}
+	return 0, 0
+}
+
+// loop reads "back loop", "front loops only" from single words.
+func (p *parser) loop() (Loop, bool) {
+	l := BackLoop
+	switch p.peek().sym {
+	case sFLO, sFront:
+		l = FrontLoop
+	}
+	single := p.peek().sym == sBack || p.peek().sym == sFront
+	p.pos++
+	got := !single
+	for !p.end() {
+		switch p.peek().sym {
+		case sLoop:
+			got = true
+			p.pos++
+			continue
+		case sOnly:
+			p.pos++
+			continue
+		}
+		break
+	}
+	return l, got
+}
+
+// item reads one instruction: stitches, how many, and where. before is what
+// the list holds so far.
+func (p *parser) item(before []Node) []Node {
+	start := p.pos
+	var pl place
+	// the place may come first: "in each st 2 sc"; "every 2nd st doubled"
+	if s := p.peek().sym; s == sIn || s == sEach || s == sNext || s == sBetween {
+		pl = p.place()
+		for pl.ok && (p.peek().sym == sFill || p.peek().sym == sComma && pl.nth > 0) {
+			p.pos++
+		}
+		if pl.ok && p.peek().sym == sDouble {
+			p.pos++
+			return p.compose(start, 1, Work{Per: 2, Places: 1}, pl, true)
+		}
+		if !pl.ok {
+			p.pos = start
+			return nil
+		}
+	}
+	n, glued := 0, false
+	if t := p.peek(); t.sym == sNumber {
+		if t.decimal || t.ordinal {
+			p.pos = start
+			return nil
+		}
+		n = t.num
+		p.pos++
+		for p.peek().sym == sX && (p.at(1).sym == sStitch || p.at(1).sym == sInc || p.at(1).sym == sDec) || p.peek().sym == sMore || p.peek().sym == sFill {
+			p.pos++
+		}
+		if p.peek().sym == sDash && (p.at(1).sym == sStitch || p.at(1).sym == sForm) { // 5-dc popcorn
+			p.pos++
+		}
+		glued = p.peek().glued
+	} else {
+		for p.peek().sym == sFill {
+			p.pos++
+		}
+	}
+	w, num, ok := p.kind(n)
+	if !ok {
+		p.pos = start
+		return nil
+	}
+	tight := glued && n > 0
+	if num == 0 {
+		num = n
+	}
+	// the number may come after: "sc 3", "inc x 6" is read by times
+	if num == 0 {
+		if t := p.peek(); t.sym == sNumber && !t.ordinal && !t.decimal && !p.timesAt(1) && !p.begins(1) {
+			num = t.num
+			tight = t.glued
+			p.pos++
+			if p.peek().sym == sDash && p.peek().glued && p.at(1).sym == sSpace {
+				p.pos = start
+				return nil
+			}
+		} else if t.sym == sDash && t.glued && w.Stitch == stitch.Ch && p.at(1).sym == sNumber { // ch-3
+			num = p.at(1).num
+			p.pos += 2
+		}
+	}
+	if w.Stitch == stitch.Ch {
+		num = max(num, 1)
+		pl2 := place{}
+		if p.peek().sym == sIn || p.peek().sym == sBetween {
+			pl2 = p.place()
+		}
+		_ = pl2
+		if pl.ok { // "in next sp ch 3": the place is of what follows
+			return append(p.compose(start, num, w, place{}, false), []Node{}...)
+		}
+		return p.compose(start, num, w, place{}, false)
+	}
+	if !pl.ok {
+		pl = p.place()
+	}
+	if p.peek().sym == sDouble {
+		p.pos++
+		w.Per = 2
+		w.Stitch = p.plainStitch()
+	}
+	if p.peek().sym == sTog { // "sc next 2 sts together"
+		p.pos++
+		legs := max(pl.n, num, 2)
+		if pl.n > 0 {
+			num = max(num, 1)
+		} else {
+			num = 1
+		}
+		w.Stitch.Form, w.Stitch.N = stitch.Together, uint8(min(legs, stitch.MaxTogether))
+		return p.compose(start, num, w, place{}, false)
+	}
+	nodes := p.compose(start, num, w, pl, tight)
+	// "in same st and in each st around": the same stitch in a second place
+	for p.peek().sym == sAnd || p.peek().sym == sComma {
+		save := p.pos
+		p.pos++
+		if s := p.peek().sym; s != sIn && s != sEach && s != sNext {
+			p.pos = save
+			break
+		}
+		pl := p.place()
+		if !pl.ok || p.begins(0) {
+			p.pos = save
+			break
+		}
+		nodes = append(nodes, p.compose(start, num, w, pl, tight)...)
+	}
+	return nodes
+}
+
+// timesAt reports whether "times" stands i tokens on.
+func (p *parser) timesAt(i int) bool {
+	s := p.at(i).sym
+	if s == sMore {
+		s = p.at(i + 1).sym
+	}
+	if s == sX && p.at(i+1).sym == sNumber {
+		return false // "sc 3 x 6"
+	}
+	return s == sTimes || s == sX && !(p.at(i+1).sym == sStitch || p.at(i+1).sym == sInc)
+}
+
+// begins reports whether the token i on is a stitch that a number before it
+// belongs to.
+func (p *parser) begins(i int) bool {
+	switch p.at(i).sym {
+	case sStitch, sInc, sDec, sForm, sTog:
+		return true
+	case sDash:
+		return p.at(i).glued && (p.at(i+1).sym == sStitch || p.at(i+1).sym == sForm)
+	}
+	return false
+}
+
+// kind reads the name of a stitch. n is the number before it, which may turn
+// out to be a part of the name ("5 dc popcorn"); num is the number of stitches
+// where the name settles it.
+func (p *parser) kind(n int) (w Work, num int, ok bool) {
+	w.Per, w.Places = 1, 1
+	t := p.peek()
+	switch t.sym {
+	case sStitch:
+		w.Stitch = t.val.stitch
+		p.pos++
+		if p.peek().sym == sStitch && p.peek().val.stitch == w.Stitch && p.at(-1).from == p.peek().from {
+			p.pos++
+		}
+		switch next := p.peek(); {
+		case next.sym == sNumber && p.at(1).sym == sTog && !next.decimal: // sc2tog, sc 2 tog
+			if next.num < 2 || next.num > stitch.MaxTogether {
+				return w, 0, false
+			}
+			w.Stitch.Form, w.Stitch.N = stitch.Together, uint8(next.num)
+			p.pos += 2
+			p.overNext()
+		case next.sym == sTog:
+			p.pos++
+			legs := 2
+			if p.peek().sym == sNumber && !p.timesAt(1) && p.peek().num >= 2 && p.peek().num <= 3 && n == 0 {
+				legs = p.peek().num
+				p.pos++
+			}
+			w.Stitch.Form, w.Stitch.N = stitch.Together, uint8(legs)
+			p.overNext()
+		case next.sym == sInc && !(next.num == 0 && p.separateInc()):
+			p.pos++
+			w.Per = 2
+		case next.sym == sDec && w.Stitch.Base != stitch.Chain && !p.separateInc():
+			p.pos++
+			w.Stitch.Form, w.Stitch.N = stitch.Together, 2
+			if next.val.stitch.Form == stitch.Invisible {
+				w.Stitch.Form = stitch.Invisible
+			}
+			p.overNext()
+		case next.sym == sForm || next.sym == sDash && p.at(1).sym == sForm && next.glued:
+			if next.sym == sDash {
+				p.pos++
+				next = p.peek()
+			}
+			p.pos++
+			return p.form(next.val.form, w.Stitch, n)
+		case next.sym == sDash && p.at(1).sym == sNumber && p.at(2).sym == sForm: // ch-3 picot
+			f := p.at(2).val.form
+			k := p.at(1).num
+			p.pos += 3
+			w, _, ok = p.form(f, w.Stitch, k)
+			return w, max(n, 1), ok
+		case next.sym == sNumber && p.at(1).sym == sForm:
+			f := p.at(1).val.form
+			p.pos += 2
+			w, _, ok = p.form(f, w.Stitch, next.num)
+			return w, max(n, 1), ok
+		}
+		if w.Stitch.Base > stitch.Slip && p.main != w.Stitch.Base && w.Stitch.Post == stitch.Top {
+			p.main = w.Stitch.Base
+		}
+		return w, 0, true
+	case sForm:
+		p.pos++
+		return p.form(t.val.form, stitch.Stitch{}, 0)
+	case sInc:
+		p.pos++
+		w.Per = 2
+		w.Stitch = stitch.Stitch{} // the stitch of the line, set in tidy
+		if p.peek().sym == sStitch && n == 0 && !p.begins(1) && p.at(1).sym != sNumber && p.at(-1).glued == false && p.at(0).val.stitch != stitch.Ch && p.sep == 0 && false {
+			w.Stitch = p.peek().val.stitch
+			p.pos++
+		}
+		if s := p.peek(); (s.sym == sSt) && p.at(1).sym != sEach {
+			p.pos++
+		}
+		return w, 0, true
+	case sDec:
+		p.pos++
+		w.Stitch = t.val.stitch
+		if w.Stitch == (stitch.Stitch{}) {
+			w.Stitch = stitch.Stitch{Form: stitch.Together, N: 2}
+		}
+		if p.peek().sym == sSt {
+			p.pos++
+		}
+		p.overNext()
+		return w, 0, true
+	case sTog: // 2tog
+		if n < 2 || n > stitch.MaxTogether {
+			return w, 0, false
+		}
+		p.pos++
+		w.Stitch = stitch.Stitch{Form: stitch.Together, N: uint8(n)}
+		return w, 1, true
+	case sSt:
+		if n == 0 {
+			return w, 0, false
+		}
+		p.pos++
+		w.Stitch = stitch.Stitch{}
+		if p.peek().sym == sTog || p.peek().sym == sAround && false {
+			p.pos++
+			w.Stitch = stitch.Stitch{Form: stitch.Together, N: uint8(min(max(n, 2), stitch.MaxTogether))}
+			return w, 1, true
+		}
+		if p.peek().sym == sDouble { // "1 M verdoppeln"
+			p.pos++
+			w.Per = 2
+		}
+		return w, 0, true
+	case sIn, sNext:
+		// "2 in next st", "6 in ring": the stitch is the one of the line
+		if n == 0 {
+			return w, 0, false
+		}
+		if t.sym == sIn && p.at(1).sym == sNumber && p.at(1).num == 1 && n == 2 { // 2in1
+			p.pos += 2
+			w.Per = 2
+			w.Stitch = stitch.Stitch{}
+			return w, 1, true
+		}
+		w.Stitch = stitch.Stitch{}
+		return w, 0, true
+	}
+	return w, 0, false
+}
+
+// separateInc reports whether the increase that comes next has its own number
+// and so is an item by itself: "sc inc 2" after "(sc inc)".
+func (p *parser) separateInc() bool {
+	// "(sc inc) x 6" without a comma is two items; "dc inc in next st" is one
+	next := p.at(1).sym
+	return next != sIn && next != sNext && next != sEach && next != sOver
+}
+
+// overNext passes over "over next 2 sts" after a decrease.
+func (p *parser) overNext() {
+	i := p.pos
+	if s := p.peek().sym; s == sOver || s == sIn && (p.at(1).sym == sNext || p.at(1).sym == sFill && p.at(2).sym == sNext) {
+		pl := p.place()
+		if !pl.ok || pl.toEnd || pl.n > 3 || pl.each {
+			p.pos = i
+		}
+	}
+}
+
+// form makes the compound stitch of posts of one kind; n is the number of posts,
+// 0 if it is unsaid.
+func (p *parser) form(f stitch.Form, s stitch.Stitch, n int) (Work, int, bool) {
+	w := Work{Per: 1, Places: 1}
+	usual := map[stitch.Form]stitch.Stitch{
+		stitch.Cluster: {Base: stitch.Double, N: 3},
+		stitch.Popcorn: {Base: stitch.Double, N: 5},
+		stitch.Puff:    {Base: stitch.Half, N: 3},
+		stitch.Bobble:  {Base: stitch.Double, N: 5},
+		stitch.Picot:   {Base: stitch.Chain, N: 3},
+		stitch.Shell:   {Base: stitch.Double, N: 5},
+	}[f]
+	u := usual
+	if s.Base != stitch.NoBase {
+		u.Base = s.Base
+	}
+	if n > 0 {
+		u.N = uint8(min(n, stitch.MaxTogether))
+	}
+	if f == stitch.Puff {
+		u.Base = stitch.Half
+	}
+	if f == stitch.Picot {
+		u.Base = stitch.Chain
+	}
+	if f == stitch.Shell {
+		w.Stitch = stitch.Stitch{Base: u.Base}
+		w.Per = int(u.N)
+		return w, 1, true
+	}
+	u.Form = f
+	if !u.Valid() {
+		return w, 0, false
+	}
+	w.Stitch = u
+	if n > 0 {
+		return w, 1, true
+	}
+	return w, 0, true
+}
+
+// compose makes the nodes of n stitches w in the place pl. tight says that
+// number and name stand together ("2sc").
+func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
+	w.at = p.span(start)
+	w.Loop = pl.loop
+	if pl.post != stitch.Top {
+		w.Stitch.Post = pl.post
+	}
+	w.Target = pl.target
+	if w.Target.Where == First {
+		w.Target.Where = Next
+	}
+	k := max(n, 1)
+	dec := w.Stitch.IsDecrease()
+	none := w.Stitch == stitch.Ch || w.Stitch.Form == stitch.Picot
+	switch {
+	case none:
+		w.Places = k
+		w.Target = Target{}
+	case p.peek().sym == sEvenly || p.evenlyAhead():
+		p.takeEvenly()
+		e := &Evenly{at: p.span(start), N: k * max(pl.n, 1)}
+		switch {
+		case dec:
+			e.N = -e.N
+		case w.Per == 1:
+			// "work 30 sc evenly": stitches, not increases
+			if n == 0 {
+				return nil
+			}
+			w.at = p.span(start)
+			if w.Target.Where == Ring {
+				w.Per, w.Places = 1, k
+				return []Node{&w}
+			}
+			return []Node{&Evenly{at: p.span(start), Stitch: w.Stitch, To: k}}
+		}
+		return []Node{e}
+	case pl.nth > 0:
+		if dec {
+			pl.nth++ // every nth decreased: n-1 plain, then two together
+		}
+		per := w
+		if per.Per*k > 1 && !dec {
+			per.Per = per.Per * k
+		} else if !dec {
+			per.Per = 2
+		}
+		per.Places, per.Target = 1, Target{}
+		body := []Node{&per}
+		plain := pl.nth - 1
+		if dec {
+			plain = pl.nth - 2
+		}
+		if plain > 0 {
+			body = []Node{&Work{at: w.at, Per: 1, Places: plain}, &per}
+		}
+		return []Node{&Repeat{at: w.at, Body: body, Times: ToEnd, Rest: true}}
+	case pl.toEnd:
+		w.Places, w.Leave = ToEnd, pl.leave
+		if w.Per == 1 && !dec {
+			w.Per = k
+		} else if k > 1 {
+			w.Per *= k
+		}
+		if dec {
+			w.Per = 1
+		}
+		if !pl.each && n > 1 && w.Per == k { // "6 sc around": six in all
+			w.Per, w.Places, w.Leave = 1, n, 0
+		}
+	case !pl.ok:
+		w.Places = k
+		if w.Per == 1 && !dec && (n == 2 || n == 3) && w.Stitch.Base != stitch.Slip {
+			w.Doubt = TwoInOne
+		}
+		_ = tight
+	case pl.target.Where == Ring || pl.target.Where == FromHook:
+		w.Per, w.Places = w.Per*k, 1
+		if pl.target.Where == Ring {
+			w.Per, w.Places = 1, w.Per
+		}
+	case pl.target.Where == Space || pl.target.Where == Corner || pl.target.Where == Between:
+		w.Per, w.Places = w.Per*k, max(pl.n, 1)
+	case pl.target.Where == Same || pl.target.Where == Joined || pl.target.Where == TopChain || pl.target.Where == Center:
+		w.Per, w.Places = w.Per*k, 1
+	case dec:
+		w.Places = k
+		if pl.n > 0 && pl.n >= int(w.Stitch.N)*2 && n <= 1 {
+			w.Places = pl.n / int(w.Stitch.N)
+		} else if pl.each && pl.n > 0 {
+			w.Places = pl.n
+		}
+	case pl.n > 1 || pl.each:
+		m := max(pl.n, 1)
+		switch {
+		case pl.each:
+			w.Per, w.Places = w.Per*k, m
+		case n <= 1 || w.Per > 1:
+			w.Places = m
+		case n == m:
+			w.Places = m
+		default:
+			w.Per, w.Places = k, m
+		}
+	default: // one place
+		w.Per, w.Places = w.Per*k, 1
+		if w.Per == 2*k && k > 1 { // "3 inc in next": not six in one
+			w.Per, w.Places = 2, k
+		}
+	}
+	return []Node{&w}
+}
+
+// evenlyAhead reports whether "evenly" follows, words between.
+func (p *parser) evenlyAhead() bool {
+	for i := 0; i < 4; i++ {
+		switch p.at(i).sym {
+		case sEvenly:
+			return true
+		case sAround, sFill, sSt, sIn, sTimes:
+			continue
+		}
+		return false
+	}
+	return false
+}
+
+func (p *parser) takeEvenly() {
+	for !p.end() {
+		switch p.peek().sym {
+		case sEvenly, sAround, sFill, sSt, sIn, sTimes, sEach:
+			p.pos++
+			continue
+		}
+		return
+	}
+}
+
+// skip reads "skip next 2 sts", "sk 1", "miss next ch-1 sp".
+func (p *parser) skip() *Skip {
+	i := p.pos
+	p.pos++
+	s := &Skip{N: 1}
+	for !p.end() {
+		t := p.peek()
+		switch t.sym {
+		case sNext, sFill, sOf, sFirst, sEach:
+			p.pos++
+			continue
+		case sNumber:
+			if t.decimal || p.at(1).sym == sTimes {
+				break
+			}
+			s.N = t.num
+			p.pos++
+			continue
+		case sStitch:
+			if n, k := p.spaceAhead(); k > 0 {
+				s.Target = Target{Where: Space, Chain: n}
+				p.pos += k
+				break
+			}
+			if t.val.stitch == stitch.Ch {
+				s.Target.Where = Any
+			}
+			s.Target.Kind = t.val.stitch
+			p.pos++
+		case sSt, sForm:
+			p.pos++
+		case sSpace:
+			s.Target.Where = Space
+			p.pos++
+		}
+		break
+	}
+	s.at = p.span(i)
+	return s
+}
+
+// yarnPhrase reads "with CC", "change to B", "in coral".
+func (p *parser) yarnPhrase() []Node {
+	i := p.pos
+	p.pos++
+	for p.peek().sym == sFill || p.peek().sym == sStitch && p.peek().val.stitch == stitch.SlSt || p.peek().sym == sTo || p.peek().sym == sColour && p.at(1).sym == sColour {
+		if p.peek().sym == sFill && p.colours[p.peek().text] {
+			break
+		}
+		p.pos++
+	}
+	t := p.peek()
+	if p.end() || t.sym == sStop || t.sym == sComma || t.sym == sClose || t.sym == sOpen || t.sym == sNumber && !p.colours[t.text] {
+		return nil
+	}
+	if t.sym == sColour || p.colours[t.text] || t.sym == sWord {
+		p.pos++
+		key := p.raw(p.pos - 1)
+		if t.sym == sColour && (t.text == "color" || t.text == "colour") && !p.end() && (p.peek().sym == sFill || p.peek().sym == sWord || p.peek().sym == sColour || p.peek().sym == sNumber) {
+			key = p.raw(p.pos)
+			p.pos++
+		}
+		return []Node{&Yarn{at: p.span(i), Key: key}}
+	}
+	return nil
+}
+
+func (p *parser) yarn(i int) []Node {
+	for j := i; j < p.pos; j++ {
+		if p.toks[j].sym == sColour {
+			return []Node{&Yarn{at: p.span(i), Key: p.raw(j)}}
+		}
+	}
+	return nil
+}
+
+// sameAs reads "repeat round 4", "rep rnds 2 and 3 twice", "as round 4".
+func (p *parser) sameAs() Node {
+	i := p.pos
+	for p.peek().sym == sRep || p.peek().sym == sAs || p.peek().sym == sFill || p.peek().sym == sTo && p.pos > i {
+		p.pos++
+	}
+	last := false
+	if p.peek().sym == sLast {
+		last = true
+		p.pos++
+		if p.peek().sym == sNumber && (p.at(1).sym == sRound || p.at(1).sym == sRow) {
+			s := &SameAs{First: -p.peek().num, Last: -1, Times: 1}
+			p.pos += 2
+			s.at = p.span(i)
+			return s
+		}
+	}
+	if p.peek().sym != sRound && p.peek().sym != sRow {
+		p.pos = i
+		return nil
+	}
+	p.pos++
+	s := &SameAs{Times: 1}
+	if last || p.peek().sym == sStop || p.peek().sym == sClose || p.peek().sym == sFill {
+		s.First, s.Last = -1, -1
+	} else {
+		first, lastN, ok := p.numbers()
+		if !ok {
+			p.pos = i
+			return nil
+		}
+		s.First, s.Last = first, lastN
+	}
+	save := p.pos
+	if n, _, _, ok := p.times(); ok && n > 0 {
+		s.Times = n
+	} else {
+		p.pos = save
+	}
+	s.at = p.span(i)
+	return s
+}
+
+// numbers reads "7", "7-12", "7 to 12", "7 & 8", "7, 8 & 9".
+func (p *parser) numbers() (first, last int, ok bool) {
+	if p.peek().sym != sNumber || p.peek().decimal {
+		return 0, 0, false
+	}
+	first = p.peek().num
+	last = first
+	p.pos++
+	for {
+		i := 0
+		switch p.peek().sym {
+		case sDash, sPlus, sTo, sAnd, sComma:
+			i = 1
+		default:
+			return first, last, true
+		}
+		for p.at(i).sym == sRound || p.at(i).sym == sRow || p.at(i).sym == sAnd || p.at(i).sym == sPlus || p.at(i).sym == sDash && i < 2 {
+			i++
+		}
+		if p.at(i).sym != sNumber || p.at(i).decimal || p.at(i).num <= last {
+			return first, last, true
+		}
+		// "4 - 2 sc, inc": the number belongs to a stitch
+		if p.begins(i+1) || p.at(i+1).sym == sSt || p.at(i+1).sym == sTimes || p.at(i+1).sym == sX {
+			return first, last, true
+		}
+		if p.peek().sym == sComma && p.at(i).num != last+1 {
+			return first, last, true
+		}
+		last = p.at(i).num
+		p.pos += i + 1
+	}
+}
+
+// bracket reads a bracketed group and what follows it. It reports whether it
+// took anything.
+func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
+	i := p.pos
+	if p.count(sOpen, *nodes) {
+		return true
+	}
+	if n, doubt, leave, ok := p.times(); ok && len(*nodes) > 0 { // "(6 times)"
+		*nodes = p.repeat(*nodes, list, n, leave, doubt)
+		return true
+	}
+	// (counts as dc), (see notes), (RS): remarks
+	if p.remark() {
+		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
+	glossed := p.sep == 0 && len(*nodes) > 0 && p.at(-1).sym != sComma && p.at(-1).sym != sStar && p.at(-1).sym != sClose
+	p.pos++
+	p.sep = 0
+	unread, why := p.line.Unread, p.line.Why
+	body := p.seq(depth + 1)
+	if p.peek().sym != sClose || p.end() {
+		if p.end() {
+			// a bracket that was never closed: it ends with the line
+			p.sep = 0
+			if len(body) == 0 {
+				return true
+			}
+			p.unread(i, "a bracket that is never closed")
+			*nodes = append(*nodes, body...)
+			return true
+		}
+	} else {
+		p.pos++
+	}
+	p.sep = 0
+	if len(body) == 0 {
+		return true
+	}
+	if onlyAsides(body) {
+		p.line.Unread, p.line.Why = unread, why
+		*nodes = append(*nodes, body...)
+		return true
+	}
+	// a gloss: "inc (2 sc in next st)"
+	if glossed && len(body) == 1 && sameWork((*nodes)[len(*nodes)-1], body[0]) {
+		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
+	after := p.pos
+	for p.peek().sym == sFill || p.peek().sym == sAll {
+		p.pos++
+	}
+	if s := p.peek().sym; s == sIn || s == sSame {
+		if pl := p.place(); pl.ok {
+			*nodes = append(*nodes, p.in(i, body, pl))
+			if n, doubt, leave, ok := p.times(); ok {
+				*nodes = p.repeat(*nodes, max(list, 0), n, leave, doubt)
+			}
+			return true
+		}
+	}
+	p.pos = after
+	n, doubt, leave, ok := p.times()
+	switch {
+	case ok:
+		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: n, Leave: leave, Doubt: doubt})
+	case p.repAhead() && len(*nodes) == 0:
+		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: ToEnd, Doubt: Bare})
+	default:
+		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: ToEnd, Doubt: Bare})
+	}
+	return true
+}
+
+// in makes a group that is worked into one place, or into each of several.
+func (p *parser) in(i int, body []Node, pl place) Node {
+	n := &In{at: p.span(i), Body: body, Target: pl.target, Places: max(pl.n, 1)}
+	if n.Target.Where == First {
+		n.Target.Where = Next
+	}
+	if pl.toEnd {
+		n.Places = ToEnd
+	}
+	return n
+}
+
+func onlyAsides(ns []Node) bool {
+	for _, n := range ns {
+		if _, ok := n.(*Aside); !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// sameWork reports whether a and b do the same.
+func sameWork(a, b Node) bool {
+	v, ok := a.(*Work)
+	if !ok {
+		return false
+	}
+	if r, ok := b.(*Repeat); ok && len(r.Body) == 1 {
+		b = r.Body[0]
+	}
+	w, ok := b.(*Work)
+	if !ok {
+		return false
+	}
+	same := v.Per == w.Per && v.Places == w.Places && v.Stitch.N == w.Stitch.N
+	return same && (v.Per > 1 || v.Stitch.IsDecrease())
+}
+
+// remark reads a bracket that says something about the work and is no work
+// itself.
+func (p *parser) remark() bool {
+	i := p.pos
+	depth, works, words := 0, false, false
+	for ; !p.end(); p.pos++ {
+		t := p.peek()
+		switch t.sym {
+		case sOpen:
+			depth++
+		case sClose:
+			depth--
+			if depth == 0 {
+				p.pos++
+				if works && !words {
+					p.pos = i
+					return false
+				}
+				if words || !works {
+					p.countsAs(i)
+					p.roundsSaid(i)
+					return true
+				}
+			}
+		case sStitch, sInc, sDec, sTog, sForm, sSkip:
+			works = true
+		case sCounts:
+			words = true
+		case sFasten, sMark, sStuff, sMeasure, sSide:
+			if !works {
+				words = true
+			}
+		}
+		if p.pos-i > 60 {
+			break
+		}
+	}
+	p.pos = i
+	return false
+}
+
+// roundsSaid notes "(6 rounds)".
+func (p *parser) roundsSaid(i int) {
+	for j := i; j+1 < p.pos; j++ {
+		if p.toks[j].sym == sNumber && !p.toks[j].decimal && (p.toks[j+1].sym == sRound || p.toks[j+1].sym == sRow) {
+			p.line.Rounds = p.toks[j].num
+			return
+		}
+	}
+}
+
+// tidy settles what can only be seen when the whole instruction is there.
+func (p *parser) tidy(nodes []Node) []Node {
+	main := p.main
+	if main == stitch.NoBase {
+		main = stitch.Single
+	}
+	nameStitches(nodes, main)
+	nodes = groupSpaces(nodes)
+	// chains before a ring that they make are the ring
+	out := nodes[:0]
+	for i, n := range nodes {
+		if w, ok := n.(*Work); ok && w.Stitch == stitch.Ch && i+1 < len(nodes) {
+			if s, ok := nodes[i+1].(*Start); ok && s.Kind == ChainRing {
+				s.Chains = w.Places
+				continue
+			}
+		}
+		out = append(out, n)
+	}
+	nodes = out
+	nodes = foundation(nodes)
+	// a slip stitch at the very end joins
+	for i := len(nodes) - 1; i >= 0; i-- {
+		switch n := nodes[i].(type) {
+		case *Aside, *Turn:
+			continue
+		case *Work:
+			if n.Stitch == stitch.Ch {
+				continue
+			}
+			if n.Stitch == stitch.SlSt && n.Places == 1 && n.Per == 1 && i > 0 {
+				nodes[i] = &Join{at: n.at, Into: n.Target}
+			}
+		}
+		break
+	}
+	return nodes
+}
+
+// nameStitches gives the stitches that were not named their kind.
+func nameStitches(nodes []Node, main stitch.Base) {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Stitch.Base == stitch.NoBase {
+				n.Stitch.Base = main
+			}
+		case *In:
+			nameStitches(n.Body, main)
+		case *Repeat:
+			nameStitches(n.Body, main)
+		case *Evenly:
+			if n.Stitch.Base == stitch.NoBase {
+				n.Stitch.Base = main
+			}
+		}
+	}
+}
+
+// groupSpaces gathers "3 dc, ch 2, 3 dc in next sp" into one group in the space.
+func groupSpaces(nodes []Node) []Node {
+	for i := 0; i < len(nodes); i++ {
+		switch n := nodes[i].(type) {
+		case *Repeat:
+			n.Body = groupSpaces(n.Body)
+		case *Work:
+			if i < 2 || n.Target.Where != Space && n.Target.Where != Corner || n.Places != 1 {
+				continue
+			}
+			ch, ok := nodes[i-1].(*Work)
+			first, ok2 := nodes[i-2].(*Work)
+			if !ok || !ok2 || ch.Stitch != stitch.Ch || first.Stitch != n.Stitch || first.Target != (Target{}) || first.Places != n.Per || first.Per != 1 {
+				continue
+			}
+			first.Per, first.Places, first.Doubt = first.Places, 1, 0
+			in := &In{at: at(first.Span().Join(n.Span())), Body: []Node{first, ch, n}, Target: n.Target, Places: 1}
+			n.Target = Target{}
+			nodes = append(append(nodes[:i-2:i-2], in), nodes[i+1:]...)
+			i -= 2
+		}
+	}
+	return nodes
+}
+
+// foundation makes a chain with stitches in the second chain from the hook the
+// start of the piece.
+func foundation(nodes []Node) []Node {
+	for i, n := range nodes {
+		w, ok := n.(*Work)
+		if !ok || w.Target.Where != FromHook {
+			continue
+		}
+		s := &Start{at: w.at, Kind: SecondCh, Chains: w.Target.Chain}
+		from := i
+		for j := i - 1; j >= 0; j-- {
+			if c, ok := nodes[j].(*Work); ok && c.Stitch == stitch.Ch {
+				s.Chains, s.at = c.Places, c.at
+				from = j
+				break
+			}
+			if _, ok := nodes[j].(*Start); ok {
+				from = j
+				break
+			}
+		}
+		if s.Chains > w.Target.Chain {
+			s.Kind = Foundation
+			if from < i {
+				nodes = append(append(append([]Node{}, nodes[:from]...), s), nodes[from+1:]...)
+			} else {
+				nodes = append(append(append([]Node{}, nodes[:i]...), s), nodes[i:]...)
+			}
+			return nodes
+		}
+		w.Places, w.Per = w.Per*w.Places, 1
+		w.Target = Target{Where: Ring}
+		rest := append([]Node{s}, nodes[i:]...)
+		return append(append([]Node{}, nodes[:from]...), rest...)
+	}
+	return nodes
+}

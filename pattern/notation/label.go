@@ -1,0 +1,202 @@
+package notation
+
+import "roundelay/pattern/source"
+
+// A label is the name that a written round begins with.
+type label struct {
+	first, last int // -1 if it has no number
+	rounds      int // "(6 rounds)", "next 6 rounds"
+	row         bool
+	strong      bool // it says round or row; a bare number does not
+	sep         bool // a colon, stop or dash follows it
+	colour      string
+	at          source.Span
+}
+
+// label reads the label at the current token. It reads nothing if there is
+// none.
+func (p *parser) label() (l label, ok bool) {
+	start := p.pos
+	l.first, l.last = -1, -1
+	fail := func() (label, bool) { p.pos = start; return label{}, false }
+	if p.peek().sym == sStep { // "Step 4: Round 3"
+		p.pos++
+		if p.peek().sym == sNumber {
+			p.pos++
+		}
+		if p.peek().sym == sColon || p.peek().sym == sDash || p.peek().sym == sStop && !p.end() {
+			p.pos++
+		}
+		if p.peek().sym != sRound && p.peek().sym != sRow {
+			return fail()
+		}
+	}
+	t := p.peek()
+	switch {
+	case p.roundWord(0):
+		l.strong, l.row = true, t.sym == sRow
+		p.pos++
+		for p.peek().sym == sStop && p.peek().glued && !p.end() || (p.peek().sym == sColon || p.peek().sym == sDash || p.peek().sym == sSign || p.peek().sym == sStop) && p.at(1).sym == sNumber && !p.begins(2) {
+			p.pos++
+		}
+		if p.peek().sym != sNumber || p.peek().decimal {
+			return fail()
+		}
+		l.first, l.last, _ = p.numbers()
+		p.ordinal()
+	case t.sym == sNumber && !t.decimal:
+		i := 1
+		for p.at(i).sym == sStop && p.at(i).glued || p.at(i).sym == sWord && ordinals[p.at(i).text] || p.at(i).sym == sSign && p.at(i).text == "º" || p.at(i).sym == sSt && p.at(i).glued {
+			i++
+		}
+		switch {
+		case p.roundWord(i) && !p.numberAfterRound(i): // 4th rnd, 4 row, 4. Rd
+			l.strong, l.row = true, p.at(i).sym == sRow
+			l.first, l.last = t.num, t.num
+			p.pos += i + 1
+		default:
+			l.first, l.last, _ = p.numbers()
+			if p.roundWord(0) && l.last > l.first {
+				l.strong = true
+				p.pos++
+			}
+		}
+	case (t.sym == sNext || t.sym == sLast || t.sym == sFinal || t.sym == sFirst) && p.at(1).sym == sNumber && p.roundWord(2):
+		l.strong = true
+		l.rounds = p.at(1).num
+		p.pos += 3
+	case (t.sym == sNext || t.sym == sLast || t.sym == sFinal || t.sym == sFound || t.sym == sFirst || t.sym == sCentre) && p.roundWord(1):
+		l.strong = true
+		p.pos += 2
+		if t.sym == sFirst {
+			l.first, l.last = 1, 1
+		}
+	case (t.sym == sFound || t.sym == sCentre) && p.at(1).sym == sColon:
+		l.strong = true
+		p.pos++
+	default:
+		return fail()
+	}
+	l.at = source.Span(p.span(start))
+	// what may stand between number and separator
+	for !p.end() {
+		t := p.peek()
+		if t.sym == sColon || t.sym == sStop || t.sym == sEqual || t.sym == sBar {
+			l.sep = true
+			p.pos++
+			if t.sym == sStop && p.peek().sym == sColon {
+				p.pos++
+			}
+			break
+		}
+		if t.sym == sComma && l.strong {
+			l.sep = true
+			p.pos++
+			break
+		}
+		if t.sym == sDash {
+			l.sep = true
+			p.pos++
+			break
+		}
+		if t.sym == sClose && !l.strong && t.text == ")" {
+			l.sep = true
+			p.pos++
+			break
+		}
+		if t.sym == sSide {
+			p.pos++
+			continue
+		}
+		if t.sym == sWith && p.at(1).sym == sColour && (p.at(2).sym == sColon || p.at(2).sym == sStop) {
+			l.colour = p.raw(p.pos + 1)
+			p.pos += 2
+			continue
+		}
+		if t.sym == sOpen {
+			if n, c, ok := p.labelAside(); ok {
+				if n > 0 {
+					l.rounds = n
+				}
+				if c != "" {
+					l.colour = c
+				}
+				l.at = source.Span(p.span(start))
+				continue
+			}
+		}
+		if t.sym == sPlus && t.text == "/" && p.at(1).sym == sNumber && p.roundWord(2) { // "7-12 /6 rows/"
+			l.rounds = p.at(1).num
+			p.pos += 3
+			if p.peek().text == "/" {
+				p.pos++
+			}
+			continue
+		}
+		break
+	}
+	for p.peek().sym == sDash && l.sep && !p.end() { // "Rnd 4: - "
+		p.pos++
+	}
+	return l, true
+}
+
+// roundWord reports whether the token i on says round or row.
+func (p *parser) roundWord(i int) bool {
+	t := p.at(i)
+	if t.sym == sRound || t.sym == sRow {
+		return true
+	}
+	return t.sym == sWord && t.text == "r" && p.pos+i < len(p.toks)
+}
+
+// numberAfterRound reports whether the round word i on has its own number after
+// it, so that the number before is not its.
+func (p *parser) numberAfterRound(i int) bool {
+	n := p.at(i + 1)
+	return n.sym == sNumber && !p.begins(i+2) && p.at(i+2).sym != sSt && (p.at(i+2).sym == sColon || p.at(i+2).sym == sStop && p.pos+i+2 < len(p.toks))
+}
+
+func (p *parser) ordinal() {
+	for t := p.peek(); t.glued && (t.sym == sWord && ordinals[t.text] || t.sym == sSign && t.text == "º"); t = p.peek() {
+		p.pos++
+	}
+}
+
+// labelAside reads what stands in brackets after a label: "(6 rounds)",
+// "(RS)", "(Color A)".
+func (p *parser) labelAside() (rounds int, colour string, ok bool) {
+	i := p.pos
+	for j := 1; j < 8; j++ {
+		switch t := p.at(j); t.sym {
+		case sNumber:
+			if p.roundWord(j + 1) {
+				rounds = t.num
+			} else if !(j > 1 && p.at(j-1).sym == sColour) {
+				return 0, "", false
+			} else {
+				colour = p.raw(i + j)
+			}
+		case sColour:
+			colour = p.raw(i + j)
+			if n := p.at(j + 1); n.sym != sClose && n.sym != sStop && (t.text == "color" || t.text == "colour") && p.pos+j+1 < len(p.toks) {
+				colour = p.raw(i + j + 1)
+			}
+		case sSide, sRound, sRow, sFill, sWith, sWord:
+			if t.sym == sWord && p.colours[t.text] {
+				colour = p.raw(i + j)
+			} else if t.sym == sWord && colour == "" {
+				return 0, "", false
+			}
+		case sClose:
+			if j == 1 {
+				return 0, "", false
+			}
+			p.pos += j + 1
+			return rounds, colour, true
+		default:
+			return 0, "", false
+		}
+	}
+	return 0, "", false
+}

@@ -1,0 +1,735 @@
+package notation
+
+import (
+	"roundelay/pattern/source"
+	"roundelay/pattern/stitch"
+)
+
+// maxDepth is how deep brackets may be nested. Published rounds need 3.
+const maxDepth = 40
+
+// A parser reads the instruction of one line.
+type parser struct {
+	text    string
+	toks    []token
+	pos     int
+	main    stitch.Base // the stitch that "inc" and "st" stand for
+	line    *Line
+	colours map[string]bool // keys that name a yarn, folded
+	sep     sym             // the separator last passed; 0 at the start
+	gone    int             // parse position that must be passed before more is unread
+}
+
+func (p *parser) peek() token {
+	if p.pos < len(p.toks) {
+		return p.toks[p.pos]
+	}
+	return token{sym: sStop, from: len(p.text), to: len(p.text)}
+}
+
+func (p *parser) at(i int) token {
+	if p.pos+i < len(p.toks) && p.pos+i >= 0 {
+		return p.toks[p.pos+i]
+	}
+	return token{sym: sStop}
+}
+
+func (p *parser) end() bool { return p.pos >= len(p.toks) }
+
+// span returns the place from the token at i to the one before the current.
+func (p *parser) span(i int) at {
+	if i >= p.pos || i >= len(p.toks) {
+		return at{}
+	}
+	return at{From: p.toks[i].from, To: p.toks[p.pos-1].to}
+}
+
+// unread says that the tokens from i to the current one were not understood.
+func (p *parser) unread(i int, why string) {
+	if s := source.Span(p.span(i)); !p.line.Unread.IsValid() && s.IsValid() {
+		p.line.Unread, p.line.Why = s, why
+	}
+}
+
+// body reads the whole instruction.
+func (p *parser) body() {
+	l := p.line
+	for !p.end() {
+		before := p.pos
+		l.Body = append(l.Body, p.seq(0)...)
+		if !p.end() && p.peek().sym == sClose {
+			p.pos++
+			p.unread(p.pos-1, "a closing bracket that was never opened")
+		} else if p.pos == before {
+			p.pos++
+		}
+	}
+	l.Body = p.tidy(l.Body)
+}
+
+// seq reads instructions up to a closing bracket or the end.
+func (p *parser) seq(depth int) []Node {
+	var nodes []Node
+	star, starTok, stop := -1, 0, 0 // where a repeat marked by a star began; where its last pass stops
+	list := 0                       // where an unmarked repeat would begin
+	for !p.end() && p.peek().sym != sClose {
+		i := p.pos
+		t := p.peek()
+		switch t.sym {
+		case sComma, sStop, sDash, sPlus, sEqual, sColon, sBar, sAnd:
+			p.pos++
+			if depth == 0 && t.sym != sColon && t.sym != sBar && p.count(t.sym, nodes) {
+				continue
+			}
+			p.sep = t.sym
+			continue
+		case sFill, sOf, sTotal:
+			p.pos++
+			continue
+		case sSign:
+			p.pos++
+			continue
+		case sStar:
+			double := p.at(1).sym == sStar && p.at(1).glued
+			p.pos++
+			if double {
+				p.pos++
+				if star >= 0 && p.at(0).sym != sStop {
+					if stop == 0 {
+						stop = len(nodes) - star
+						continue
+					}
+				}
+				if star >= 0 {
+					stop = len(nodes) - star
+					continue
+				}
+			}
+			if star < 0 {
+				if len(nodes) > 0 {
+					// a star that ends what an unwritten star began, or "* 6" after items
+					p.pos = i
+					if n, doubt, leave, ok := p.times(); ok {
+						nodes = p.repeat(nodes, list, n, leave, doubt)
+						continue
+					}
+					p.pos = i + 1
+				}
+				star, starTok = len(nodes), i
+				p.sep = 0
+				continue
+			}
+			if len(nodes) == star { // two stars with nothing between them
+				continue
+			}
+			n, doubt, leave, ok := p.times()
+			if !ok {
+				if p.repAhead() {
+					continue // "*...*, rep from * to *": the words that follow say how often
+				}
+				n, doubt = ToEnd, Bare
+			}
+			r := &Repeat{at: p.span(starTok), Body: clone(nodes[star:]), Times: n, Leave: leave, Doubt: doubt, Stop: stop}
+			nodes = append(nodes[:star], r)
+			star, stop, list = -1, 0, len(nodes)-1
+			continue
+		case sOpen:
+			if depth >= maxDepth {
+				p.pos = len(p.toks)
+				p.unread(i, "brackets nested more than 40 deep")
+				return nodes
+			}
+			if p.bracket(&nodes, depth, list) {
+				continue
+			}
+		case sRep, sOmit, sAs:
+			if n := p.sameAs(); n != nil {
+				nodes = append(nodes, n)
+				continue
+			}
+			p.pos = i
+			if t.sym == sOmit {
+				p.clause()
+				continue
+			}
+			if t.sym == sAs {
+				break
+			}
+			from := list
+			marked := star >= 0
+			if marked {
+				from = star
+			}
+			n, doubt, leave, ok := p.times()
+			if !ok && p.pos == i {
+				p.pos++
+				p.repWords()
+				n, doubt, ok = ToEnd, Bare, len(nodes) > 0
+			}
+			if ok && len(nodes) > from {
+				if r, single := nodes[len(nodes)-1].(*Repeat); single && len(nodes)-from == 1 && r.Doubt&Bare != 0 && r.Stop == 0 {
+					r.Times, r.Leave, r.Doubt = n, leave, doubt // "*...*, rep from * to * 5 times"
+				} else if marked {
+					r := &Repeat{at: p.span(starTok), Body: clone(nodes[from:]), Times: n, Leave: leave, Doubt: doubt, Stop: p.stopAt(stop)}
+					nodes = append(nodes[:from], r)
+				} else {
+					nodes = p.repeat(nodes, from, n, leave, doubt)
+				}
+				if marked {
+					star, stop = -1, 0
+				}
+				continue
+			}
+			if p.pos > i {
+				continue
+			}
+		case sAround:
+			p.pos++
+			if len(nodes) > list {
+				nodes = p.repeat(nodes, max(list, star), ToEnd, 0, NoDoubt)
+				if star >= 0 && list <= star {
+					star = -1
+				}
+			}
+			continue
+		case sX, sTimes, sOnce:
+			if n, doubt, leave, ok := p.times(); ok && len(nodes) > 0 {
+				nodes = p.repeat(nodes, list, n, leave, doubt)
+				continue
+			}
+			p.pos = i
+		case sJoin:
+			p.clause()
+			j := &Join{at: p.span(i)}
+			if p.mentions(i, sRing) || p.mentions(i, sMagic) {
+				nodes = append(nodes, p.ring(nodes, i)...)
+				list = len(nodes)
+				continue
+			}
+			if p.mentions(i, sColour) && len(nodes) == 0 {
+				nodes = append(nodes, p.yarn(i)...)
+				list = len(nodes)
+				continue
+			}
+			nodes = append(nodes, j)
+			list = len(nodes)
+			continue
+		case sTurn:
+			p.pos++
+			nodes = append(nodes, &Turn{at: p.span(i)})
+			list = len(nodes)
+			continue
+		case sMagic:
+			p.pos++
+			nodes = append(nodes, &Start{at: p.span(i), Kind: MagicRing})
+			list = len(nodes)
+			if p.peek().sym == sNumber && p.at(1).sym != sStitch && p.at(1).sym != sInc {
+				n := p.peek().num
+				p.pos++
+				nodes = append(nodes, &Work{at: p.span(i), Stitch: p.plainStitch(), Per: 1, Places: n, Target: Target{Where: Ring}})
+			}
+			continue
+		case sWith:
+			if ys := p.yarnPhrase(); ys != nil {
+				nodes = append(nodes, ys...)
+				continue
+			}
+			p.pos = i + 1
+			continue
+		case sColour:
+			p.pos++
+			nodes = append(nodes, &Yarn{at: p.span(i), Key: p.raw(i)})
+			continue
+		case sBLO, sFLO, sBack, sFront:
+			if l, ok := p.loop(); ok {
+				nodes = append(nodes, &LoopMode{at: p.span(i), Loop: l})
+				continue
+			}
+			p.pos = i
+		case sEven:
+			p.pos++
+			p.place()
+			nodes = append(nodes, &Evenly{at: p.span(i)})
+			continue
+		case sFasten, sMark, sStuff, sCounts, sUntil, sHook, sMeasure:
+			p.aside(&nodes)
+			continue
+		case sHave:
+			p.pos++
+			if p.count(sHave, nodes) {
+				continue
+			}
+			continue
+		case sSide:
+			p.pos++
+			continue
+		case sSkip:
+			if s := p.skip(); s != nil {
+				nodes = append(nodes, s)
+				continue
+			}
+			p.pos = i
+		}
+		p.pos = i
+		if depth == 0 && p.count(0, nodes) {
+			continue
+		}
+		if items := p.item(nodes); items != nil {
+			if e, ok := items[len(items)-1].(*Evenly); ok && e.N != 0 && len(nodes) > list {
+				// "sc around, increasing 6 sts evenly": one round, not two
+				if w, ok := nodes[len(nodes)-1].(*Work); ok && w.Places == ToEnd && w.Per == 1 {
+					e.Stitch = w.Stitch
+					nodes = nodes[:len(nodes)-1]
+				}
+			}
+			nodes = append(nodes, items...)
+			if n, doubt, leave, ok := p.times(); ok {
+				nodes = p.repeat(nodes, max(list, star), n, leave, doubt)
+				if n == ToEnd && star >= 0 {
+					star = -1
+				}
+			}
+			if isStart(nodes[len(nodes)-1]) {
+				list = len(nodes)
+			}
+			continue
+		}
+		p.pos = i
+		p.aside(&nodes)
+		if p.pos == i {
+			p.pos++
+		}
+	}
+	if star >= 0 && star < len(nodes) { // a star with no end
+		r := &Repeat{at: p.span(starTok), Body: clone(nodes[star:]), Times: ToEnd, Doubt: Bare, Stop: stop}
+		nodes = append(nodes[:star], r)
+	}
+	return nodes
+}
+
+func clone(ns []Node) []Node { return append([]Node(nil), ns...) }
+
+// isStart reports whether an unmarked repeat cannot reach over n: the ring, the
+// starting chain and what else opens a round.
+func isStart(n Node) bool {
+	switch n := n.(type) {
+	case *Start, *Join, *Turn:
+		return true
+	case *Work:
+		return n.Stitch == stitch.Ch
+	}
+	return false
+}
+
+// stopAt checks that the text says to stop the last repeat early.
+func (p *parser) stopAt(stop int) int { return stop }
+
+// repAhead reports whether "repeat" comes next, after separators.
+func (p *parser) repAhead() bool {
+	for i := 0; ; i++ {
+		switch p.at(i).sym {
+		case sComma, sDash, sAnd, sFill, sColon:
+			continue
+		case sStop:
+			if p.pos+i < len(p.toks) {
+				continue
+			}
+			return false
+		}
+		return p.at(i).sym == sRep
+	}
+}
+
+// mentions reports whether one of the tokens from i to the current one means s.
+func (p *parser) mentions(i int, s sym) bool {
+	for ; i < p.pos && i < len(p.toks); i++ {
+		if p.toks[i].sym == s {
+			return true
+		}
+	}
+	return false
+}
+
+// raw returns the text of token i as written.
+func (p *parser) raw(i int) string { return p.text[p.toks[i].from:p.toks[i].to] }
+
+// clause passes over the tokens up to the next separator, bracket or start of
+// another instruction.
+func (p *parser) clause() {
+	for p.pos++; !p.end(); p.pos++ {
+		switch t := p.peek(); t.sym {
+		case sStop, sComma, sClose, sOpen, sTurn, sEqual, sColon:
+			return
+		case sDash:
+			// "ch-1" is one word; " - " ends the clause
+			if !(t.glued && p.at(1).glued) {
+				return
+			}
+		case sAnd:
+			return
+		case sStitch:
+			// "join with sl st to first sc. " against "join, ch 1": the second needs its comma
+			if t.val.stitch == stitch.Ch && p.at(-1).sym != sOf && p.at(-1).sym != sFirst && p.at(-1).sym != sNumber && p.at(-1).sym != sFill && p.at(-1).sym != sTop && p.at(-1).sym != sLast && p.at(-1).sym != sIn && p.at(-1).sym != sDash && p.at(-1).sym != sTo && p.at(-1).sym != sNext && p.at(-1).sym != sBegin {
+				return
+			}
+		}
+	}
+}
+
+// ring makes a chain that was just read, and a join, the ring at the start.
+func (p *parser) ring(nodes []Node, i int) []Node {
+	if len(nodes) > 0 {
+		if w, ok := nodes[len(nodes)-1].(*Work); ok && w.Stitch == stitch.Ch {
+			// the chain becomes the ring: taken out in tidy
+			return []Node{&Start{at: at(source.Span(w.at).Join(source.Span(p.span(i)))), Kind: ChainRing, Chains: w.Places}}
+		}
+	}
+	return []Node{&Start{at: p.span(i), Kind: ChainRing}}
+}
+
+// plainStitch is the stitch that the line is worked in.
+func (p *parser) plainStitch() stitch.Stitch { return stitch.Stitch{Base: p.main} }
+
+// repeat makes the nodes from the given one on a repeated group. Nodes that open
+// a round stay outside.
+func (p *parser) repeat(nodes []Node, from, n, leave int, doubt Doubt) []Node {
+	from = max(from, 0)
+	for from < len(nodes) && isStart(nodes[from]) {
+		from++
+	}
+	if from >= len(nodes) {
+		return nodes
+	}
+	last := nodes[len(nodes)-1]
+	if r, ok := last.(*Repeat); ok && r.Doubt&Bare != 0 && r.Times == ToEnd && len(nodes)-from == 1 {
+		r.Times, r.Leave, r.Doubt = n, leave, doubt
+		return nodes
+	}
+	span := at(source.Span{From: nodes[from].Span().From, To: p.toks[p.pos-1].to})
+	if len(nodes)-from == 1 {
+		switch w := last.(type) {
+		case *Work:
+			if w.Places > 0 && w.Target.Where == Next && (n == ToEnd && w.Places == 1 || n > 0) && doubt&More == 0 {
+				if n == ToEnd {
+					w.Places, w.Leave = ToEnd, leave
+				} else {
+					w.Places = min(w.Places*min(n, maxNumber), maxNumber)
+					w.Doubt &^= TwoInOne
+				}
+				w.at = span
+				return nodes
+			}
+			if w.Places == ToEnd && n == ToEnd {
+				return nodes
+			}
+		case *Evenly:
+			return nodes
+		}
+		return append(nodes[:from], &Repeat{at: span, Body: []Node{last}, Times: n, Leave: leave, Doubt: doubt})
+	}
+	if w, ok := last.(*Work); ok && n == ToEnd && w.Places == ToEnd {
+		return nodes // "sc 3, inc in each st around": around was said of the last already
+	}
+	return append(nodes[:from], &Repeat{at: span, Body: clone(nodes[from:]), Times: n, Leave: leave, Doubt: doubt | LastOnly})
+}
+
+// times reads how often a group is worked: "x 6", "6 times", "twice", "around",
+// "to last 2 sts", "rep from * 5 more times".
+func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
+	start := p.pos
+	rep := false
+	for {
+		switch t := p.peek(); t.sym {
+		case sComma, sDash, sFill, sAnd, sColon:
+			if p.end() {
+				p.pos = start
+				return 0, 0, 0, false
+			}
+			p.pos++
+			continue
+		case sStop:
+			if !p.end() && p.at(1).sym == sRep && p.at(2).sym != sRound && p.at(2).sym != sRow {
+				p.pos++
+				continue
+			}
+		case sRep:
+			if rep {
+				break
+			}
+			if p.at(1).sym == sRound || p.at(1).sym == sRow || p.at(1).sym == sLast && p.at(2).sym == sRound {
+				break
+			}
+			rep = true
+			p.pos++
+			p.repWords()
+			continue
+		case sX, sStar:
+			if p.at(1).sym == sNumber && !p.at(1).ordinal && !p.at(1).decimal && !p.countAhead(1) {
+				n = p.at(1).num
+				p.pos += 2
+				if p.peek().sym == sTimes || p.peek().sym == sX {
+					p.pos++
+				}
+				d, more := p.more(rep && t.sym != sX && t.sym != sStar)
+				return n + more, d, 0, true
+			}
+		case sTimes: // "times 6"
+			if p.at(1).sym == sNumber {
+				n = p.at(1).num
+				p.pos += 2
+				return n, 0, 0, true
+			}
+		case sNumber:
+			j := 1
+			for p.at(j).sym == sMore || p.at(j).sym == sFill && j < 3 {
+				j++
+			}
+			switch p.at(j).sym {
+			case sTimes, sX:
+				// "6 x sc": a number of stitches, not of repeats
+				if p.at(j).sym == sX && (p.at(j+1).sym == sStitch || p.at(j+1).sym == sInc || p.at(j+1).sym == sDec) {
+					break
+				}
+				n = t.num
+				if j > 1 && p.mentionsMore(j) {
+					p.pos += j + 1
+					return n + 1, 0, 0, true
+				}
+				p.pos += j + 1
+				d, more := p.more(rep)
+				return n + more, d, 0, true
+			}
+		case sOnce:
+			n = t.num
+			p.pos++
+			d, more := p.more(rep)
+			return n + more, d, 0, true
+		case sMore:
+			if p.at(1).sym == sNumber && p.at(2).sym == sTimes {
+				n = p.at(1).num
+				p.pos += 3
+				return n + 1, 0, 0, true
+			}
+			if p.at(1).sym == sOnce {
+				n = p.at(1).num
+				p.pos += 2
+				return n + 1, 0, 0, true
+			}
+		case sAround:
+			p.pos++
+			leave = p.except()
+			return ToEnd, 0, leave, true
+		case sOpen:
+			if p.at(1).sym == sNumber && (p.at(2).sym == sTimes || p.at(2).sym == sX) && p.at(3).sym == sClose {
+				n = p.at(1).num
+				p.pos += 4
+				d := NoDoubt
+				if rep {
+					d = More
+				}
+				return n, d, 0, true
+			}
+			if p.at(1).sym == sX && p.at(2).sym == sNumber && p.at(3).sym == sClose {
+				n = p.at(2).num
+				p.pos += 4
+				return n, 0, 0, true
+			}
+			if p.at(1).sym == sOnce && p.at(2).sym == sClose {
+				n = p.at(1).num
+				p.pos += 3
+				return n, 0, 0, true
+			}
+		case sTo, sUntil:
+			if l, ok := p.toLast(); ok {
+				return ToEnd, 0, l, true
+			}
+		case sIn, sEach: // "in each st around", of a whole list
+			if rep && p.place().toEnd {
+				return ToEnd, 0, 0, true
+			}
+		}
+		break
+	}
+	if rep {
+		if p.peek().sym == sStar { // a star left over: "rep from *"
+			p.pos++
+		}
+		return ToEnd, Bare, 0, true
+	}
+	p.pos = start
+	return 0, 0, 0, false
+}
+
+func (p *parser) mentionsMore(to int) bool {
+	for i := 1; i < to; i++ {
+		if p.at(i).sym == sMore {
+			return true
+		}
+	}
+	return false
+}
+
+// more reads what may follow a number of times: "more", "in all". It returns
+// the doubt that is left, if the words were "repeat n times".
+func (p *parser) more(rep bool) (Doubt, int) {
+	switch p.peek().sym {
+	case sMore:
+		p.pos++
+		return 0, 1
+	case sTotal:
+		p.pos++
+		return 0, 0
+	}
+	if p.peek().sym == sComma && p.at(1).sym == sTotal {
+		p.pos += 2
+		return 0, 0
+	}
+	if rep {
+		return More, 0
+	}
+	return 0, 0
+}
+
+// repWords passes over what names the group after "repeat": "from * to *",
+// "between the stars", "instructions".
+func (p *parser) repWords() {
+	for {
+		switch t := p.peek(); t.sym {
+		case sFrom, sFill, sBetween, sStar, sBegin, sAnd, sOf, sFirst:
+			if p.end() {
+				return
+			}
+			if t.sym == sStar && p.at(1).sym == sNumber && p.at(2).sym != sTimes && p.at(2).sym != sMore && p.at(2).sym != sX {
+				return // "* 6"
+			}
+			p.pos++
+			continue
+		case sTo:
+			if p.at(1).sym == sStar {
+				p.pos += 2
+				continue
+			}
+		case sWord:
+			switch t.text {
+			case "asterisk", "asterisks", "stars", "star", "brackets", "parentheses", "bracket", "instructions", "process", "steps", "step":
+				p.pos++
+				continue
+			}
+		}
+		return
+	}
+}
+
+// toLast reads "to last 2 sts", "until 2 sts remain", "to last st".
+func (p *parser) toLast() (int, bool) {
+	start := p.pos
+	p.pos++
+	n := 1
+	last := false
+	for ; !p.end(); p.pos++ {
+		switch t := p.peek(); t.sym {
+		case sLast:
+			last = true
+			continue
+		case sNumber:
+			if n = t.num; n >= maxNumber {
+				p.pos = start
+				return 0, false
+			}
+			if p.at(1).sym == sSt || p.at(1).sym == sStitch || last {
+				continue
+			}
+		case sFill, sOf:
+			continue
+		case sSt:
+			p.pos++
+			if p.peek().sym == sTotal || p.peek().sym == sMore {
+				p.pos++
+				last = true
+			}
+			if last {
+				return n, true
+			}
+		case sStitch:
+			if last {
+				p.pos++
+				return n, true
+			}
+		}
+		break
+	}
+	if last {
+		return n, true
+	}
+	p.pos = start
+	return 0, false
+}
+
+// except reads "except last 2 sts" after "around".
+func (p *parser) except() int {
+	if t := p.peek(); t.sym == sWord && (t.text == "except" || t.text == "excepting") {
+		if l, ok := p.toLast(); ok {
+			return l
+		}
+	}
+	return 0
+}
+
+// aside passes over words that are no instruction, to the end of their
+// sentence, and keeps them. If they name stitches they were meant as one, and
+// are unread.
+func (p *parser) aside(nodes *[]Node) {
+	i := p.pos
+	stitches := false
+	free := false // words that by themselves make a remark, stitch names and all
+	for ; !p.end(); p.pos++ {
+		t := p.peek()
+		if t.sym == sStop || t.sym == sClose || t.sym == sOpen && p.countAhead(0) || t.sym == sEqual {
+			break
+		}
+		switch t.sym {
+		case sFasten, sMark, sStuff, sCounts, sHook, sMeasure, sUntil:
+			free = true
+		case sStitch, sInc, sDec, sTog, sSkip, sRep, sForm:
+			stitches = true
+		}
+		if t.sym == sComma && !free && !stitches && p.pos > i {
+			break
+		}
+		if t.sym == sComma && free && p.instructionAhead(1) {
+			break
+		}
+	}
+	if p.pos == i {
+		return
+	}
+	p.countsAs(i)
+	if stitches && !free {
+		p.unread(i, "")
+		return
+	}
+	*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+}
+
+// instructionAhead reports whether what stands i tokens on begins an
+// instruction: a number and a stitch, or a stitch and a number.
+func (p *parser) instructionAhead(i int) bool {
+	a, b := p.at(i), p.at(i+1)
+	return a.sym == sNumber && (b.sym == sStitch || b.sym == sInc || b.sym == sDec) || a.sym == sStitch && b.sym == sNumber || a.sym == sInc || a.sym == sDec || a.sym == sStar || a.sym == sTurn
+}
+
+// countsAs notes "ch 3 counts as dc" and its denial.
+func (p *parser) countsAs(i int) {
+	for j := i; j < p.pos; j++ {
+		if p.toks[j].sym != sCounts {
+			continue
+		}
+		rule := ChainCounts
+		for k := max(0, j-4); k < min(p.pos, j+3); k++ {
+			if p.toks[k].sym == sNot {
+				rule = ChainNotCounted
+			}
+		}
+		p.line.Chain = rule
+	}
+}

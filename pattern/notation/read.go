@@ -1,0 +1,509 @@
+package notation
+
+import (
+	"strings"
+
+	"roundelay/pattern/source"
+	"roundelay/pattern/stitch"
+)
+
+// ReadOptions say how a text is to be read.
+type ReadOptions struct {
+	Terms  stitch.Terms
+	Strict bool     // every line has to be a round or go on from one
+	Yarns  []string // keys and colours that the text may use for yarns
+}
+
+// A Text is a text with the rounds found in it.
+type Text struct {
+	Items    []Item
+	Findings source.Findings
+}
+
+// An Item is a written round, or a note: any other line of the text.
+type Item struct {
+	At   source.Span
+	Line *Line // nil for a note
+	Note string
+}
+
+// Lines returns the written rounds of t, in order.
+func (t *Text) Lines() []*Line {
+	var ls []*Line
+	for _, it := range t.Items {
+		if it.Line != nil {
+			ls = append(ls, it.Line)
+		}
+	}
+	return ls
+}
+
+// A Part is the rounds of one piece, as a text has them.
+type Part struct {
+	Name  string // of the heading above it; may be empty
+	Lines []*Line
+}
+
+// Parts splits the rounds of t where the numbers begin anew.
+func (t *Text) Parts() []Part {
+	var parts []Part
+	heading := ""
+	for _, it := range t.Items {
+		if it.Line == nil {
+			if h := headingOf(it.Note); h != "" {
+				heading = h
+			}
+			continue
+		}
+		l := it.Line
+		last := len(parts) - 1
+		fresh := last < 0
+		if !fresh {
+			lines := parts[last].Lines
+			fresh = l.First >= 0 && l.First <= 1 && lastNumber(lines) >= 1 && (l.First == 1 || begins(l))
+		}
+		if fresh {
+			parts = append(parts, Part{Name: heading})
+			last++
+		}
+		parts[last].Lines = append(parts[last].Lines, l)
+	}
+	return parts
+}
+
+// begins reports whether a line begins a piece.
+func begins(l *Line) bool {
+	for _, n := range l.Body {
+		switch n := n.(type) {
+		case *Start:
+			return true
+		case *Work:
+			if n.Target.Where == Ring {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func lastNumber(ls []*Line) int {
+	n := -1
+	for _, l := range ls {
+		n = max(n, l.Last)
+	}
+	return n
+}
+
+// headingOf returns the words of a note that can stand above a piece.
+func headingOf(note string) string {
+	h := strings.TrimSpace(strings.Trim(strings.TrimSpace(note), "#*_=-: \t"))
+	if h == "" || len(h) > 60 || strings.ContainsAny(h, ".|") {
+		return ""
+	}
+	return h
+}
+
+// Read finds the rounds in f. In a strict text every line that is not empty has
+// to be a round, or to go on from one.
+func Read(f *source.File, opt ReadOptions) *Text {
+	r := reader{file: f, opt: opt, text: &Text{}, colours: map[string]bool{}}
+	for _, y := range opt.Yarns {
+		if y != "" {
+			r.colours[fold(y)] = true
+		}
+	}
+	toks := understand(scan(f.Text), opt.Terms, []*language{english})
+	r.keys(toks)
+	r.lines(toks)
+	r.flush()
+	return r.text
+}
+
+type reader struct {
+	file    *source.File
+	opt     ReadOptions
+	text    *Text
+	colours map[string]bool
+
+	open  []token // the tokens of the round being gathered, its label first
+	start []token // an opening (a ring, a chain) that waits for its round
+	main  stitch.Base
+	blank bool // an empty line came last
+}
+
+// keys makes the words that are keys of yarns colours, and single capital
+// letters where they stand for yarns.
+func (r *reader) keys(toks []token) {
+	for i := range toks {
+		t := &toks[i]
+		switch {
+		case t.sym == sWord && r.colours[t.text]:
+			t.sym = sColour
+		case (t.sym == sFill || t.sym == sWord || t.sym == sSt || t.sym == sMeasure) && len(t.text) == 1 && r.colours[t.text]:
+			if raw := r.file.Text[t.from:t.to]; raw == strings.ToUpper(raw) {
+				t.sym = sColour
+			}
+		case t.sym == sFill && t.text == "a" && i > 0 && (toks[i-1].sym == sColour || toks[i-1].sym == sWith) && r.file.Text[t.from:t.to] == "A":
+			t.sym = sColour
+		}
+	}
+}
+
+// lines goes through the physical lines of the text.
+func (r *reader) lines(toks []token) {
+	text := r.file.Text
+	at := 0
+	for start := 0; start < len(text); {
+		end := start + strings.IndexByte(text[start:], '\n')
+		if end < start {
+			end = len(text)
+		}
+		from := at
+		for at < len(toks) && toks[at].from < end {
+			at++
+		}
+		line := toks[from:at:at]
+		if strings.TrimSpace(text[start:end]) == "" {
+			r.blank = true
+		} else {
+			r.line(line, source.Span{From: start, To: end})
+			r.blank = false
+		}
+		start = end + 1
+	}
+}
+
+// line takes one physical line that is not empty.
+func (r *reader) line(toks []token, at source.Span) {
+	toks = r.table(toks)
+	if len(toks) == 0 {
+		r.note(at)
+		return
+	}
+	// several rounds may share a line
+	for first := true; len(toks) > 0; first = false {
+		lead := decoration(toks)
+		p := r.parser(toks[lead:])
+		l, ok := p.label()
+		if ok && r.isRound(p, l, first) {
+			r.flush()
+			cut := r.nextLabel(toks, lead+p.pos, l)
+			r.open = append([]token(nil), toks[lead:cut]...)
+			toks = toks[cut:]
+			continue
+		}
+		switch {
+		case r.goesOn(toks):
+			r.open = append(r.open, toks...)
+		case r.opens(toks):
+			r.flush()
+			r.start = append(r.start, toks...)
+		case r.unlabelled(toks):
+			r.flush()
+			r.open = append([]token(nil), toks...)
+		default:
+			r.flush()
+			r.note(at)
+		}
+		return
+	}
+}
+
+// table makes the cells of a Markdown table row one run of tokens, and bars
+// elsewhere the stars that they stand for.
+func (r *reader) table(toks []token) []token {
+	bars := 0
+	for _, t := range toks {
+		if t.sym == sBar {
+			bars++
+		}
+	}
+	if bars == 0 {
+		return toks
+	}
+	if toks[0].sym == sBar {
+		toks = toks[1:]
+		for len(toks) > 0 && toks[len(toks)-1].sym == sBar {
+			toks = toks[:len(toks)-1]
+		}
+		return toks
+	}
+	if bars%2 == 0 {
+		for i := range toks {
+			if toks[i].sym == sBar {
+				toks[i].sym = sStar
+			}
+		}
+	}
+	return toks
+}
+
+// decoration returns how many tokens at the start of a line are bullets,
+// heading signs or emphasis.
+func decoration(toks []token) int {
+	i := 0
+	for i < len(toks) && (toks[i].sym == sDash || toks[i].sym == sStar || toks[i].sym == sSign || toks[i].sym == sPlus && toks[i].text == "+") {
+		i++
+	}
+	return i
+}
+
+func (r *reader) parser(toks []token) *parser {
+	return &parser{text: r.file.Text, toks: toks, colours: r.colours, main: r.main}
+}
+
+// isRound reports whether what follows the label that p has read makes it the
+// label of a round.
+func (r *reader) isRound(p *parser, l label, first bool) bool {
+	rest := p.toks[p.pos:]
+	works, words := false, 0
+	for i, t := range rest {
+		switch t.sym {
+		case sStitch, sInc, sDec, sEven, sTog, sForm, sMagic, sDouble, sSt, sAround:
+			works = true
+		case sRep, sAs:
+			works = works || i+1 < len(rest)
+		case sWord, sMeasure:
+			words++
+		}
+	}
+	switch {
+	case l.strong && l.sep:
+		return works || len(rest) == 0 || r.opt.Strict || words == 0
+	case l.strong:
+		return len(rest) == 0 || works && (rest[0].sym != sWord || r.opt.Strict) || onlyCount(rest)
+	case !l.sep:
+		return false
+	}
+	// a bare number: the instruction has to begin at once
+	if !works || len(rest) == 0 {
+		return false
+	}
+	switch rest[0].sym {
+	case sWord, sMeasure, sSide, sRound, sRow:
+		return false
+	}
+	return words*2 <= len(rest)
+}
+
+func onlyCount(toks []token) bool {
+	return len(toks) > 0 && toks[0].sym == sOpen
+}
+
+// nextLabel returns where the next label on the same line begins, or the end of
+// the line.
+func (r *reader) nextLabel(toks []token, from int, l label) int {
+	for i := from + 1; i < len(toks); i++ {
+		if s := toks[i-1].sym; s != sStop && s != sClose && s != sComma && s != sBar && toks[i-1].sym != sNumber && s != sSt {
+			continue
+		}
+		p := r.parser(toks[i:])
+		next, ok := p.label()
+		if ok && next.strong && next.sep && next.first == max(l.last, l.first)+1 && r.isRound(p, next, false) {
+			return i
+		}
+	}
+	return len(toks)
+}
+
+// goesOn reports whether a line without a label goes on from the round that is
+// open.
+func (r *reader) goesOn(toks []token) bool {
+	if len(r.open) == 0 {
+		return false
+	}
+	depth, body := 0, 0
+	p := r.parser(r.open)
+	if _, ok := p.label(); ok {
+		body = len(r.open) - p.pos
+	} else {
+		body = len(r.open)
+	}
+	for _, t := range r.open {
+		switch t.sym {
+		case sOpen:
+			depth++
+		case sClose:
+			depth--
+		}
+	}
+	works, words, counts := weigh(toks)
+	last := r.open[len(r.open)-1].sym
+	if r.blank && body > 0 {
+		return false
+	}
+	switch {
+	case body == 0:
+		return works > 0 || counts
+	case depth > 0, last == sComma, last == sAnd, last == sIn, last == sNext, last == sDash, last == sPlus:
+		return works+len(toks)-words > 0 && (words <= works+2 || depth > 0)
+	case toks[0].sym == sOpen && r.parser(toks).countAhead(0):
+		return true
+	case counts && works == 0 && words == 0:
+		return true
+	}
+	lead := decoration(toks)
+	if lead > 0 && toks[0].sym != sStar || r.declared() {
+		return false
+	}
+	return works > 0 && words == 0
+}
+
+// declared reports whether the open round has its count.
+func (r *reader) declared() bool {
+	l := &Line{}
+	p := r.parser(append([]token(nil), r.open...))
+	p.line = l
+	p.label()
+	p.body()
+	return l.Declared != nil
+}
+
+// weigh counts the tokens of a line that belong to instructions and the words
+// that belong to none; counts says that it begins with a count.
+func weigh(toks []token) (works, words int, counts bool) {
+	for _, t := range toks {
+		switch t.sym {
+		case sStitch, sInc, sDec, sTog, sEven, sForm, sMagic, sDouble, sRep, sTimes, sX, sSkip, sJoin, sTurn, sAround, sOnce, sEach:
+			works++
+		case sWord, sMeasure, sStuff, sFasten:
+			words++
+		}
+	}
+	if len(toks) > 0 {
+		switch toks[0].sym {
+		case sOpen, sEqual, sNumber, sHave:
+			counts = len(toks) <= 6
+		}
+	}
+	return works, words, counts
+}
+
+// opens reports whether a line without a label begins a piece: a magic ring, a
+// chain joined to a ring, a foundation chain.
+func (r *reader) opens(toks []token) bool {
+	works, words, _ := weigh(toks)
+	if works == 0 || words > 6 {
+		return false
+	}
+	magic, chain, ring, number, other := false, false, false, false, false
+	for i, t := range toks {
+		switch t.sym {
+		case sMagic:
+			magic = true
+		case sRing:
+			ring = true
+		case sNumber:
+			number = true
+		case sStitch:
+			if t.val.stitch == stitch.Ch {
+				if i <= 3 {
+					chain = true
+				}
+			} else if t.val.stitch != stitch.SlSt {
+				other = true
+			}
+		case sInc, sDec, sForm:
+			other = true
+		}
+	}
+	if other || words > works+3 {
+		return false
+	}
+	return magic && words <= 3 || chain && number && (ring || words <= 2)
+}
+
+// unlabelled reports whether a line without a label is a round all the same: it
+// is an instruction and nothing else, and goes round or says its count.
+func (r *reader) unlabelled(toks []token) bool {
+	works, words, _ := weigh(toks)
+	if r.opt.Strict {
+		return true
+	}
+	if works < 2 || words > 0 || len(r.text.Lines()) == 0 && len(r.open) == 0 && len(r.start) == 0 {
+		return false
+	}
+	l := &Line{First: -1, Last: -1}
+	p := r.parser(append([]token(nil), toks...))
+	p.line = l
+	p.body()
+	if l.Unread.IsValid() || l.Declared == nil {
+		return false
+	}
+	for _, n := range l.Body {
+		switch n.(type) {
+		case *Work, *Repeat, *Evenly, *In:
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) note(at source.Span) {
+	note := r.file.Text[at.From:at.To]
+	if r.opt.Strict {
+		r.text.Findings = append(r.text.Findings, source.Finding{
+			File: r.file, At: trim(r.file.Text, at), Severity: source.Error, Code: "not-a-round",
+			Message: "this is not a round", Hint: "write it as Rnd 3: (sc 1, inc) x 6 (18); put remarks into a step or into the prose",
+		})
+	}
+	r.text.Items = append(r.text.Items, Item{At: at, Note: strings.TrimRight(note, "\r")})
+}
+
+// trim cuts spaces off both ends of a span.
+func trim(text string, s source.Span) source.Span {
+	for s.From < s.To && (text[s.From] == ' ' || text[s.From] == '\t' || text[s.From] == '\r') {
+		s.From++
+	}
+	for s.To > s.From && (text[s.To-1] == ' ' || text[s.To-1] == '\t' || text[s.To-1] == '\r') {
+		s.To--
+	}
+	return s
+}
+
+// flush parses the round that was gathered.
+func (r *reader) flush() {
+	if len(r.open) == 0 {
+		return
+	}
+	toks := r.open
+	r.open = nil
+	l := &Line{File: r.file, First: -1, Last: -1}
+	l.At = source.Span{From: toks[0].from, To: toks[len(toks)-1].to}
+	p := r.parser(toks)
+	p.line = l
+	if lab, ok := p.label(); ok && (lab.strong || lab.sep) {
+		l.First, l.Last, l.Rounds, l.Row, l.Colour, l.LabelAt = lab.first, lab.last, lab.rounds, lab.row, lab.colour, lab.at
+		l.Label = r.file.Text[lab.at.From:lab.at.To]
+	} else {
+		p.pos = 0
+	}
+	for !p.end() && p.peek().sym == sStar && p.peek().glued { // emphasis round the label
+		p.pos++
+	}
+	body := p.toks[p.pos:]
+	if len(r.start) > 0 {
+		body = append(append(r.start, token{sym: sStop, from: toks[0].from, to: toks[0].from}), body...)
+		r.start = nil
+	}
+	p.toks, p.pos = body, 0
+	if l.Colour != "" {
+		l.Body = append(l.Body, &Yarn{at: at(l.LabelAt), Key: l.Colour})
+	}
+	p.body()
+	if l.First < 0 && l.Rounds == 0 {
+		l.Rounds = roundsIn(body)
+	}
+	r.main = p.main
+	r.text.Items = append(r.text.Items, Item{At: l.At, Line: l})
+}
+
+// roundsIn reads "for 6 rounds" out of an instruction.
+func roundsIn(toks []token) int {
+	for i := 1; i+1 < len(toks); i++ {
+		if toks[i].sym == sNumber && !toks[i].decimal && (toks[i+1].sym == sRound || toks[i+1].sym == sRow) && toks[i-1].sym != sRound {
+			return toks[i].num
+		}
+	}
+	return 0
+}

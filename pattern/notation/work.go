@@ -1,0 +1,891 @@
+package notation
+
+import (
+	"fmt"
+	"strings"
+
+	"roundelay/pattern/stitch"
+)
+
+// MaxRound is the most stitches that one round may have. No published round
+// comes near it; an instruction that makes more is refused.
+const MaxRound = 20_000
+
+// An elem is one place of the round below.
+type elem struct {
+	first, last int32 // the stitches it is made of
+	chain       bool  // a chain, which counts only in the sense ChainsIn
+	run         int32 // of a chain: how many more of its space come after it
+	place       Place
+}
+
+// A fabric is the round below, as places to work into, in the order in which
+// they are met.
+type fabric struct {
+	elems    []elem
+	round    int32 // index of the round; -1 if it is only a number of stitches
+	stitches int   // how many of elems are no chains
+	known    bool  // false: nothing is known of it, not even its count
+}
+
+// places returns the places of a round. A turned round is met from its end.
+func places(r *Round, index int) fabric {
+	f := fabric{elems: make([]elem, 0, len(r.Stitches)), round: int32(index), known: true}
+	for i := range r.Stitches {
+		s := &r.Stitches[i]
+		e := elem{first: int32(i), last: int32(i), place: IntoStitch}
+		switch {
+		case s.Role == Joining, s.Kind.Form == stitch.Picot:
+			continue
+		case s.Role == StartingChain:
+			if !s.Counts {
+				continue
+			}
+			f.stitches++
+		case s.Kind == stitch.Ch:
+			e.chain = !s.Counts
+			if s.Counts {
+				f.stitches++
+			}
+		default:
+			f.stitches++
+		}
+		f.elems = append(f.elems, e)
+	}
+	if r.Turned {
+		for i, j := 0, len(f.elems)-1; i < j; i, j = i+1, j-1 {
+			f.elems[i], f.elems[j] = f.elems[j], f.elems[i]
+		}
+	}
+	run := int32(0)
+	for i := len(f.elems) - 1; i >= 0; i-- {
+		if !f.elems[i].chain {
+			run = 0
+			continue
+		}
+		f.elems[i].run = run
+		run++
+	}
+	return f
+}
+
+// plainFabric is a round below of which only the count is known.
+func plainFabric(n int) fabric {
+	n = min(n, MaxRound)
+	f := fabric{elems: make([]elem, n), round: -1, stitches: n, known: true}
+	for i := range f.elems {
+		f.elems[i] = elem{first: int32(i), last: int32(i), place: IntoStitch}
+	}
+	return f
+}
+
+// both sides of a foundation chain of n, from the k-th chain from the hook.
+func foundationFabric(n, k, index int) fabric {
+	f := fabric{round: int32(index), known: true}
+	for i := n - k; i >= 0; i-- {
+		f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoChain})
+	}
+	for i := 1; i <= n-k; i++ {
+		f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoUnder})
+	}
+	f.stitches = len(f.elems)
+	return f
+}
+
+// A working is one instruction being worked on the round below.
+type working struct {
+	below  fabric
+	senses Doubt
+	chain  ChainRule // how the starting chain counts, if that is stated
+	joined bool
+	yarns  *yarnList
+	yarn   uint8
+	loop   Loop
+	main   stitch.Base
+
+	out      []Stitch
+	pos      int // the next elem
+	over     int // stitches used that are not there
+	lastInto Into
+	lastPos  int  // elem of lastInto; -1 if none
+	ring     bool // the round begins the piece: "next" is the ring
+	begun    bool // something but starting chains was worked
+	lace     bool // spaces were worked into: used says little
+	chained  bool // it has a starting chain
+	closed   bool // joined with a slip stitch
+	turned   bool
+	start    *Start
+	carry    int // chains at the end of the round, for the next one
+
+	uneven  int // what "around" leaves over; 0 if it comes out even
+	evenOf  int // stitches of one repeat of it
+	problem string
+	steps   int
+}
+
+// maxSteps bounds the work on one round, whatever it makes.
+const maxSteps = 20 * MaxRound
+
+// used returns how many stitches of the round below are used.
+func (w *working) used() int {
+	n := w.over
+	for _, e := range w.below.elems[:w.pos] {
+		if !e.chain || w.senses&ChainsIn != 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// there returns how many stitches there are to use.
+func (w *working) there() int {
+	if w.senses&ChainsIn != 0 {
+		return len(w.below.elems)
+	}
+	return w.below.stitches
+}
+
+func (w *working) made() int {
+	n := 0
+	for i := range w.out {
+		if w.out[i].Counts || w.senses&ChainsIn != 0 && w.out[i].Kind == stitch.Ch && w.out[i].Role == Plain {
+			n++
+		}
+	}
+	return n
+}
+
+func (w *working) fail(format string, args ...any) {
+	if w.problem == "" {
+		w.problem = fmt.Sprintf(format, args...)
+	}
+}
+
+func (w *working) emit(s Stitch) {
+	if len(w.out) >= MaxRound {
+		w.fail("the round makes more than %d stitches", MaxRound)
+		return
+	}
+	s.Yarn = w.yarn
+	w.out = append(w.out, s)
+}
+
+// next takes the next stitch of the round below; of chains only if the text
+// says so.
+func (w *working) next(chains bool) Into {
+	if w.ring && len(w.below.elems) == 0 {
+		return Into{Where: IntoRing, Round: -1, Last: -1}
+	}
+	e := w.below.elems
+	for w.pos < len(e) && e[w.pos].chain && !chains && w.senses&ChainsIn == 0 {
+		w.pos++
+	}
+	if w.pos >= len(e) {
+		w.over++
+		w.lastPos = -1
+		w.lastInto = Into{Where: IntoStitch, Round: w.below.round, First: -1, Last: -1}
+		return w.lastInto
+	}
+	w.lastPos = w.pos
+	w.lastInto = Into{Where: e[w.pos].place, Round: w.below.round, First: e[w.pos].first, Last: e[w.pos].last}
+	w.pos++
+	return w.lastInto
+}
+
+// space takes the next chain space.
+func (w *working) space(chains int) Into {
+	w.lace = true
+	if w.ring && len(w.below.elems) == 0 {
+		return Into{Where: IntoRing, Round: -1, Last: -1}
+	}
+	e := w.below.elems
+	at := w.pos
+	for at < len(e) && !e[at].chain {
+		at++
+	}
+	if at >= len(e) {
+		if w.below.round >= 0 {
+			w.over++
+		}
+		w.lastPos = -1
+		w.lastInto = Into{Where: IntoSpace, Round: w.below.round, First: -1, Last: -2}
+		return w.lastInto
+	}
+	end := at + int(e[at].run)
+	first, last := e[at].first, e[end].first
+	if first > last {
+		first, last = last, first
+	}
+	w.lastPos = at
+	w.lastInto = Into{Where: IntoSpace, Round: w.below.round, First: first, Last: last}
+	w.pos = end + 1
+	return w.lastInto
+}
+
+// place takes the place that t names.
+func (w *working) place(t Target) Into {
+	switch t.Where {
+	case Ring:
+		w.lastInto = Into{Where: IntoRing, Round: -1, Last: -1}
+		return w.lastInto
+	case Space, Corner:
+		return w.space(t.Chain)
+	case Between:
+		w.lace = true
+		if w.ring && len(w.below.elems) == 0 {
+			return Into{Where: IntoRing, Round: -1, Last: -1}
+		}
+		e := w.below.elems
+		if w.pos+1 > len(e) {
+			w.over++
+			return Into{Where: IntoGap, Round: w.below.round, First: -1, Last: -1}
+		}
+		a := e[w.pos]
+		b := e[(w.pos+1)%len(e)]
+		w.lastPos = w.pos
+		w.lastInto = Into{Where: IntoGap, Round: w.below.round, First: a.first, Last: b.first}
+		w.pos++
+		return w.lastInto
+	case Same:
+		if w.lastInto.Where != IntoNothing {
+			return w.lastInto
+		}
+		return w.next(false)
+	case Joined, TopChain:
+		if !w.begun || w.pos == 0 {
+			if w.lastInto.Where != IntoNothing {
+				return w.lastInto
+			}
+			return w.next(false)
+		}
+		if len(w.below.elems) > 0 {
+			e := w.below.elems[0]
+			return Into{Where: e.place, Round: w.below.round, First: e.first, Last: e.last}
+		}
+		return w.lastInto
+	case Any:
+		return w.next(true)
+	case Center:
+		w.lace = true
+		return w.next(false)
+	}
+	return w.next(t.Kind == stitch.Ch)
+}
+
+// run works a list of instructions.
+func (w *working) run(nodes []Node) {
+	for i, n := range nodes {
+		if w.problem != "" {
+			return
+		}
+		w.node(n, nodes[i+1:])
+	}
+}
+
+func (w *working) node(n Node, rest []Node) {
+	if w.steps++; w.steps > maxSteps {
+		w.fail("the round takes more than %d steps to work", maxSteps)
+		return
+	}
+	switch n := n.(type) {
+	case *Work:
+		w.work(n, rest)
+	case *In:
+		w.in(n, rest)
+	case *Repeat:
+		w.repeat(n, rest)
+	case *Skip:
+		if n.Target.Where == Space {
+			for range min(n.N, MaxRound) {
+				w.space(n.Target.Chain)
+			}
+			return
+		}
+		last := w.lastInto
+		for range min(n.N, MaxRound) {
+			w.next(n.Target.Where == Any)
+		}
+		w.lastInto = last
+		w.begun = true
+	case *Start:
+		w.start = n
+		switch n.Kind {
+		case Foundation:
+			w.lace = true
+		default:
+			w.ring = true
+			w.below = fabric{round: -1, known: true}
+			w.pos = 0
+		}
+	case *Join:
+		w.join(n)
+	case *Turn:
+		w.turned = true
+	case *Yarn:
+		if k, ok := w.yarns.index(n.Key); ok {
+			w.yarn = k
+		}
+	case *LoopMode:
+		w.loop = n.Loop
+	case *Evenly:
+		w.evenly(n)
+	case *SameAs:
+		w.fail("a round that repeats others cannot stand inside an instruction")
+	case *Aside:
+	}
+}
+
+func (w *working) join(n *Join) {
+	w.closed = true
+	into := Into{Where: IntoNothing, Round: -1, Last: -1}
+	w.emit(Stitch{Kind: stitch.SlSt, Into: into, Role: Joining})
+}
+
+// work works stitches of one kind.
+func (w *working) work(n *Work, rest []Node) {
+	per, count := n.Per, n.Places
+	if n.Doubt&TwoInOne != 0 && w.senses&TwoInOne != 0 {
+		per, count = n.Places, 1
+	}
+	legs := n.Stitch.Legs()
+	if n.Stitch == stitch.Ch {
+		w.chains(count, rest)
+		return
+	}
+	if n.Stitch.Form == stitch.Picot {
+		for range min(count, MaxRound) {
+			w.emit(Stitch{Kind: n.Stitch, Into: Into{Where: IntoNothing, Round: -1, Last: -1}})
+		}
+		return
+	}
+	if count == ToEnd {
+		switch n.Target.Where {
+		case Space, Corner, Between:
+			for w.more(n.Target.Where) && w.problem == "" {
+				into := w.place(n.Target)
+				w.stitches(n, per, into)
+			}
+			return
+		}
+		left := w.left(n.Target.Where == Any) - n.Leave - max(w.uses(rest), 0)
+		if !w.below.known {
+			w.fail("the count of the round below is not known")
+			return
+		}
+		if left < 0 {
+			left = 0
+		}
+		count = left / legs
+		if left%legs != 0 && w.uneven == 0 {
+			w.uneven, w.evenOf = left%legs, legs
+		}
+		if left == 0 && len(w.below.elems) == 0 {
+			if w.ring {
+				w.fail("around a ring: the number of stitches is not said")
+			}
+		}
+	}
+	if count > MaxRound || per > MaxRound || count*per > MaxRound {
+		w.fail("the round makes more than %d stitches", MaxRound)
+		return
+	}
+	for range count {
+		into := w.place(n.Target)
+		for range legs - 1 {
+			second := w.next(false)
+			if second.First >= 0 {
+				if second.First < into.First {
+					into.First = second.First
+				} else {
+					into.Last = second.Last
+				}
+			}
+		}
+		w.stitches(n, per, into)
+		if w.problem != "" {
+			return
+		}
+	}
+}
+
+// stitches makes per stitches in one place.
+func (w *working) stitches(n *Work, per int, into Into) {
+	w.begun = true
+	loop := n.Loop
+	if loop == BothLoops {
+		loop = w.loop
+	}
+	for range per {
+		w.emit(Stitch{Kind: n.Stitch, Into: into, Loop: loop, Counts: n.Stitch.Tops() > 0})
+	}
+}
+
+// more reports whether there is another space, or another gap, to work into.
+func (w *working) more(where Where) bool {
+	e := w.below.elems
+	if where == Between {
+		return w.pos < len(e)
+	}
+	for i := w.pos; i < len(e); i++ {
+		if e[i].chain {
+			return true
+		}
+	}
+	return false
+}
+
+// left returns how many stitches of the round below are not used yet.
+func (w *working) left(chains bool) int {
+	n := 0
+	for _, e := range w.below.elems[w.pos:] {
+		if !e.chain || chains || w.senses&ChainsIn != 0 {
+			n++
+		}
+	}
+	return n - w.over
+}
+
+// chains works n chains. At the start of a joined round they stand for its
+// first stitch.
+func (w *working) chains(n int, rest []Node) {
+	if n > MaxRound {
+		w.fail("the round makes more than %d stitches", MaxRound)
+		return
+	}
+	nothing := Into{Where: IntoNothing, Round: -1, Last: -1}
+	if w.closed && !hasWork(rest) { // the chain of the next round, told at the end of this one
+		w.carry += n
+		return
+	}
+	stand := 0
+	counts := false
+	if !w.begun && !w.chained && len(w.out) == 0 && n <= 8 {
+		base := firstBase(rest)
+		if base == stitch.NoBase {
+			base = w.main
+		}
+		usual, byRule := stitch.Stitch{Base: base}.StartingChains()
+		switch {
+		case w.chain == ChainCounts:
+			counts = true
+		case w.chain == ChainNotCounted:
+			counts = false
+		default:
+			counts = byRule != (w.senses&ChainIn != 0)
+		}
+		stand = n
+		if usual > 0 && n > usual {
+			switch {
+			case base == stitch.Single && n >= 3 && !w.joined:
+				stand = 0 // a loop of chains
+			case base == stitch.Single && n == 2:
+			case n > usual+1 || w.chain == ChainCounts && n > usual:
+				stand = usual // "ch 5" for a dc and a space of two
+				if base == stitch.Single && w.chain != ChainCounts {
+					stand = 0
+				}
+			}
+		}
+	}
+	for i := range n {
+		s := Stitch{Kind: stitch.Ch, Into: nothing}
+		if i < stand {
+			s.Role = StartingChain
+			s.Counts = counts && i == stand-1
+		}
+		w.emit(s)
+	}
+	if stand > 0 {
+		w.chained = true
+		if counts && w.senses&JoinIn == 0 && len(w.below.elems) > 0 {
+			w.next(true) // it stands on the stitch joined to
+		}
+	}
+}
+
+// firstBase returns the base of the first stitch that nodes work.
+func firstBase(nodes []Node) stitch.Base {
+	for _, n := range nodes {
+		b := stitch.NoBase
+		switch n := n.(type) {
+		case *Work:
+			if n.Stitch.Base > stitch.Slip {
+				b = n.Stitch.Base
+			}
+		case *In:
+			b = firstBase(n.Body)
+		case *Repeat:
+			b = firstBase(n.Body)
+		case *Evenly:
+			b = n.Stitch.Base
+		}
+		if b != stitch.NoBase {
+			return b
+		}
+	}
+	return stitch.NoBase
+}
+
+// hasWork reports whether nodes work anything but chains.
+func hasWork(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Stitch != stitch.Ch {
+				return true
+			}
+		case *In, *Repeat, *Evenly, *Skip:
+			return true
+		}
+	}
+	return false
+}
+
+// in works a group into one place, or into each of several.
+func (w *working) in(n *In, rest []Node) {
+	count := n.Places
+	spaces := n.Target.Where == Space || n.Target.Where == Corner || n.Target.Where == Between
+	if count == ToEnd && !spaces {
+		if !w.below.known {
+			w.fail("the count of the round below is not known")
+			return
+		}
+		count = max(0, w.left(n.Target.Where == Any)-max(w.uses(rest), 0))
+	}
+	for i := 0; i < count || count == ToEnd && w.more(n.Target.Where); i++ {
+		if i > MaxRound {
+			w.fail("the round makes more than %d stitches", MaxRound)
+			return
+		}
+		into := w.place(n.Target)
+		w.begun = true
+		w.inside(n.Body, into)
+		if w.problem != "" {
+			return
+		}
+	}
+}
+
+// inside works all of nodes into one place.
+func (w *working) inside(nodes []Node, into Into) {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Stitch == stitch.Ch {
+				for range min(n.Places, MaxRound) {
+					w.emit(Stitch{Kind: stitch.Ch, Into: Into{Where: IntoNothing, Round: -1, Last: -1}})
+				}
+				continue
+			}
+			k := n.Per * max(n.Places, 1)
+			if k > MaxRound {
+				w.fail("the round makes more than %d stitches", MaxRound)
+				return
+			}
+			if n.Stitch.Form == stitch.Picot {
+				w.emit(Stitch{Kind: n.Stitch, Into: Into{Where: IntoNothing, Round: -1, Last: -1}})
+				continue
+			}
+			w.stitches(n, k, into)
+		case *Repeat:
+			times := n.Times
+			if times == ToEnd {
+				times = 1
+			}
+			for range min(times, MaxRound) {
+				w.inside(n.Body, into)
+				if w.problem != "" {
+					return
+				}
+			}
+		case *In:
+			w.inside(n.Body, into)
+		case *Yarn, *LoopMode, *Turn, *Aside:
+			w.node(n, nil)
+		}
+	}
+}
+
+// repeat works a group several times.
+func (w *working) repeat(n *Repeat, rest []Node) {
+	times, body := n.Times, n.Body
+	if n.Doubt&Bare != 0 && w.senses&Bare != 0 {
+		if times == ToEnd {
+			times = 1
+		} else {
+			times = ToEnd
+		}
+	}
+	if n.Doubt&More != 0 && w.senses&More != 0 && times > 0 {
+		times++
+	}
+	if n.Doubt&LastOnly != 0 && w.senses&LastOnly != 0 && len(body) > 1 {
+		w.run(body[:len(body)-1])
+		body = body[len(body)-1:]
+	}
+	if times == ToEnd {
+		w.around(n, body, rest)
+		return
+	}
+	if times > MaxRound {
+		w.fail("a group is worked %d times; a round has at most %d stitches", times, MaxRound)
+		return
+	}
+	for i := range times {
+		if n.Stop > 0 && i == times-1 && n.Stop <= len(body) {
+			w.run(body[:n.Stop])
+			break
+		}
+		w.run(body)
+		if w.problem != "" {
+			return
+		}
+	}
+}
+
+// around works a group until the round below is used up.
+func (w *working) around(n *Repeat, body, rest []Node) {
+	if !w.below.known {
+		w.fail("the count of the round below is not known")
+		return
+	}
+	tail := max(w.uses(rest), 0) + n.Leave
+	per := w.uses(body)
+	if per > 0 {
+		left := w.left(false) - tail
+		short := 0 // what the last pass leaves out
+		if n.Stop > 0 && n.Stop < len(body) {
+			short = per - w.uses(body[:n.Stop])
+		}
+		times := max(0, (left+short)/per)
+		if over := left + short - times*per; over != 0 && !n.Rest {
+			w.uneven, w.evenOf = max(over, 0), per
+		}
+		for i := range times {
+			if short > 0 && i == times-1 {
+				w.run(body[:n.Stop])
+				break
+			}
+			w.run(body)
+			if w.problem != "" {
+				return
+			}
+		}
+		if n.Rest {
+			if over := left - times*per; over > 0 {
+				w.work(&Work{Stitch: stitch.Stitch{Base: baseOf(body, w.main)}, Per: 1, Places: over}, nil)
+			}
+		}
+		return
+	}
+	// spaces: go on while there are some
+	for range MaxRound {
+		if w.pos >= len(w.below.elems) || tail > 0 && w.left(false) <= tail {
+			return
+		}
+		if usesSpace(body) && !w.more(Space) {
+			return
+		}
+		was, over := w.pos, w.over
+		mark := len(w.out)
+		w.run(body)
+		if w.problem != "" {
+			return
+		}
+		if w.over > over {
+			// it went past the end: the last pass was not there to be worked
+			w.out, w.pos, w.over = w.out[:mark], was, over
+			w.uneven = max(1, w.left(false))
+			return
+		}
+		if w.pos == was {
+			w.fail("the repeated group uses no stitches, so it cannot be worked around")
+			return
+		}
+	}
+	w.fail("the round makes more than %d stitches", MaxRound)
+}
+
+func baseOf(body []Node, main stitch.Base) stitch.Base {
+	if b := firstBase(body); b != stitch.NoBase {
+		return b
+	}
+	if main == stitch.NoBase {
+		return stitch.Single
+	}
+	return main
+}
+
+func usesSpace(body []Node) bool {
+	for _, n := range body {
+		switch n := n.(type) {
+		case *Work:
+			if n.Target.Where == Space || n.Target.Where == Corner {
+				return true
+			}
+		case *In:
+			if n.Target.Where == Space || n.Target.Where == Corner {
+				return true
+			}
+		case *Repeat:
+			if usesSpace(n.Body) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// uses returns how many stitches of the round below nodes use, or -1 if that
+// depends on the round below.
+func (w *working) uses(nodes []Node) int {
+	sum := 0
+	for _, n := range nodes {
+		u := 0
+		switch n := n.(type) {
+		case *Work:
+			count := n.Places
+			if n.Doubt&TwoInOne != 0 && w.senses&TwoInOne != 0 {
+				count = 1
+			}
+			switch n.Target.Where {
+			case Next, First, LastCh, Any:
+				if n.Stitch.Legs() == 0 {
+					continue
+				}
+				if count == ToEnd {
+					return -1
+				}
+				u = count * n.Stitch.Legs()
+			case Ring, Joined, TopChain:
+				continue
+			case Same:
+				u = n.Stitch.Legs() - 1
+				if u < 0 {
+					u = 0
+				}
+			default:
+				return -1
+			}
+		case *In:
+			switch n.Target.Where {
+			case Next, First, LastCh, Any:
+				if n.Places == ToEnd {
+					return -1
+				}
+				u = n.Places
+			case Same, Ring, Joined, TopChain:
+				continue
+			default:
+				return -1
+			}
+		case *Skip:
+			if n.Target.Where == Space {
+				return -1
+			}
+			u = n.N
+		case *Repeat:
+			times, body := n.Times, n.Body
+			if n.Doubt&Bare != 0 && w.senses&Bare != 0 {
+				if times == ToEnd {
+					times = 1
+				} else {
+					times = ToEnd
+				}
+			}
+			if times == ToEnd {
+				return -1
+			}
+			if n.Doubt&More != 0 && w.senses&More != 0 {
+				times++
+			}
+			b := w.uses(body)
+			if b < 0 {
+				return -1
+			}
+			if n.Doubt&LastOnly != 0 && w.senses&LastOnly != 0 {
+				u = b + (times-1)*max(w.uses(body[len(body)-1:]), 0)
+			} else {
+				u = min(b*min(times, MaxRound+1), 4*MaxRound)
+				if n.Stop > 0 && n.Stop < len(body) {
+					u -= b - w.uses(body[:n.Stop])
+				}
+			}
+		case *Evenly:
+			return -1
+		}
+		sum = min(sum+u, 4*MaxRound)
+	}
+	return sum
+}
+
+// evenly works the round plain with increases or decreases spread over it, the
+// t-th of k at the place floor(t n / k) of n.
+func (w *working) evenly(n *Evenly) {
+	if !w.below.known {
+		w.fail("the count of the round below is not known")
+		return
+	}
+	left := w.left(false)
+	k := n.N
+	if n.To > 0 {
+		k = n.To - left
+	}
+	base := n.Stitch.Base
+	if base == stitch.NoBase {
+		base = baseOf(nil, w.main)
+	}
+	plain := stitch.Stitch{Base: base}
+	if k >= 0 {
+		if k > left {
+			w.fail("%d increases are more than the %d stitches there are", k, left)
+			return
+		}
+		t := 0
+		for i := range left {
+			per := 1
+			if t < k && i == t*left/max(k, 1) {
+				per, t = 2, t+1
+			}
+			w.work(&Work{Stitch: plain, Per: per, Places: 1}, nil)
+		}
+		return
+	}
+	k = -k
+	to := left - k
+	if to < k {
+		w.fail("%d decreases need %d stitches; there are %d", k, 2*k, left)
+		return
+	}
+	t := 0
+	dec := stitch.Stitch{Base: base, Form: stitch.Together, N: 2}
+	for i := range to {
+		s := plain
+		if t < k && i == t*to/k {
+			s, t = dec, t+1
+		}
+		w.work(&Work{Stitch: s, Per: 1, Places: 1}, nil)
+	}
+}
+
+// A yarnList is the yarns of a piece, by the keys that the rounds use.
+type yarnList struct {
+	keys  []string
+	asked []string // keys that were not known
+	open  bool     // keys that are not known are added
+}
+
+// index returns the number of the yarn with the key.
+func (l *yarnList) index(key string) (uint8, bool) {
+	for i, k := range l.keys {
+		if strings.EqualFold(k, key) {
+			return uint8(i), true
+		}
+	}
+	if !l.open || len(l.keys) >= 250 {
+		l.asked = append(l.asked, key)
+		return 0, false
+	}
+	l.keys = append(l.keys, key)
+	return uint8(len(l.keys) - 1), true
+}
