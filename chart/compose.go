@@ -1,0 +1,281 @@
+package chart
+
+import (
+	"math"
+	"strconv"
+
+	"roundelay/pattern/notation"
+	"roundelay/pattern/stitch"
+)
+
+// compose turns a layout into a scene of rings; the key and the rest of the
+// frame are added by frame.
+func (l *layout) compose() *scene {
+	sc := &scene{rings: make([]sceneRing, 0, len(l.rings))}
+	for _, r := range l.rings {
+		sc.rings = append(sc.rings, l.composeRing(r))
+	}
+	l.composeSteps(sc)
+	l.composeHub(sc)
+	return sc
+}
+
+// position returns where the symbol of a place stands and how it is turned.
+func (l *layout) position(p *place) (Point, float64) {
+	at, angle := l.at(p.turn, p.radius)
+	return at, angle + p.lean
+}
+
+// head returns the point over the symbol of a place that legs of the next ring
+// end in.
+func (l *layout) head(p *place) Point {
+	at, angle := l.at(p.turn, p.radius)
+	half := p.glyph.h / 2
+	if p.lean == math.Pi/2 {
+		half = p.glyph.w / 2
+	} else {
+		angle += p.lean
+	}
+	return at.plus(Point{0, -half}.turned(angle))
+}
+
+// composeRing draws one ring.
+func (l *layout) composeRing(r *ring) sceneRing {
+	out := sceneRing{round: r.round.Number, count: r.round.Made, ink: oddInk}
+	if r.round.Number%2 == 0 {
+		out.ink = evenInk
+	}
+	ss := r.round.Stitches
+	out.marks = make([]mark, 0, len(ss)+2*len(r.families)+2)
+	legs, incLegs, decLegs := line{ink: legInk}, line{ink: incLegInk}, line{ink: decLegInk}
+	marked := make([]bool, len(r.families))
+	for i := range ss {
+		s, p := &ss[i], &r.places[i]
+		m := mark{glyph: p.glyph}
+		m.at, m.angle = l.position(p)
+		switch {
+		case r.family[i] >= 0:
+			m.ink = incInk
+			k := r.family[i]
+			foot := r.families[k].into
+			l.leg(&incLegs.path, r, i, foot, true)
+			if !marked[k] {
+				marked[k] = true
+				out.marks = append(out.marks, l.footMark(r, incMark, foot, incInk))
+			}
+		case s.Kind.IsDecrease():
+			m.ink = decInk
+			l.leg(&decLegs.path, r, i, s.Into, true)
+			if l.into(r, s) != nil {
+				out.marks = append(out.marks, l.footMark(r, decMark, s.Into, decInk))
+			}
+		default:
+			l.leg(&legs.path, r, i, s.Into, false)
+		}
+		if s.Loop != notation.BothLoops && l.into(r, s) != nil {
+			g := backMark
+			if s.Loop == notation.FrontLoop {
+				g = frontMark
+			}
+			at, angle := l.at(p.turn, r.in-g.h/2-0.02)
+			out.marks = append(out.marks, mark{glyph: g, at: at, angle: angle})
+		}
+		out.marks = append(out.marks, m)
+	}
+	for _, p := range [...]line{legs, incLegs, decLegs} {
+		if len(p.path) > 0 {
+			out.lines = append(out.lines, p)
+		}
+	}
+	l.label(r, &out)
+	return out
+}
+
+// footMark places the mark of an increase or decrease over what it is worked
+// into, just outside the ring below.
+func (l *layout) footMark(r *ring, g *glyph, in notation.Into, ink ink) mark {
+	at, angle := l.at(l.footTurn(r, in), l.footRadius(r, g))
+	return mark{glyph: g, at: at, angle: angle, ink: ink}
+}
+
+func (l *layout) footRadius(r *ring, g *glyph) float64 { return r.below.out + 0.04 + g.h/2 }
+
+func (l *layout) footTurn(r *ring, in notation.Into) float64 {
+	turn, _ := l.target(r, &notation.Stitch{Into: in})
+	return turn
+}
+
+// leg adds the lines from the feet of stitch i to what it is worked into. A
+// stitch that plainly stands over it needs none, unless always is set.
+func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) {
+	s, p := &r.round.Stitches[i], &r.places[i]
+	b := l.into(r, &notation.Stitch{Into: in})
+	if b == nil || hangs(s) && r.family[i] < 0 || (i > 0 && i < r.stack) {
+		return
+	}
+	at, angle := l.position(p)
+	feet := p.glyph.feet
+	if i < r.stack {
+		feet = []Point{{-p.glyph.w / 2, 0}} // a chain of the stack stands on its end
+	}
+	switch in.Where {
+	case notation.IntoSpace:
+		from, to := b.places[in.First].turn, b.places[in.Last].turn
+		reach := l.turn(chainLong/2, r.in)
+		if t := l.nearest(p.turn, (from+to)/2); t > min(from, to)-reach && t < max(from, to)+reach && b == r.below {
+			return
+		}
+		end, _ := l.at((from+to)/2, b.out+0.05)
+		path.move(at.plus(feet[0].turned(angle)))
+		path.line(end)
+		return
+	case notation.IntoGap:
+		end, _ := l.at((b.places[in.First].turn+b.places[in.Last].turn)/2, b.in+b.height*0.75)
+		path.move(at.plus(feet[0].turned(angle)))
+		path.line(end)
+		return
+	}
+	n := int(in.Last-in.First) + 1
+	for k := range n {
+		q := int(in.First) + k
+		turn := b.turnOf(l.track, in, q)
+		intoChain := b.round.Stitches[q].Kind == stitch.Ch && q >= b.stack && !isFoundation(b.round)
+		if !always && n == 1 && !intoChain && b == r.below && l.clear(r, b, p.turn, turn, q) {
+			continue
+		}
+		// The feet of a decrease are in the order of what they go into.
+		foot := feet[0]
+		if n > 1 && len(feet) == n {
+			f := k
+			if l.nearest(b.turnOf(l.track, in, int(in.First)), turn) < l.nearest(b.turnOf(l.track, in, int(in.Last)), turn) {
+				f = n - 1 - k
+			}
+			foot = feet[f]
+		}
+		path.move(at.plus(foot.turned(angle)))
+		edge, _ := l.at(turn, b.out+0.05)
+		if always && n == 1 {
+			edge, _ = l.at(turn, l.footRadius(r, incMark))
+		}
+		path.line(edge)
+		head := l.head(&b.places[q])
+		if intoChain {
+			head, _ = l.position(&b.places[q])
+		}
+		if head.distance(edge) > 0.35 || intoChain {
+			path.line(head)
+		}
+	}
+}
+
+// nearest returns the turn, of all that are whole rings from t, that is nearest
+// to other.
+func (l *layout) nearest(t, other float64) float64 {
+	return t + math.Round((other-t)/l.turns())*l.turns()
+}
+
+// clear reports whether a stitch at a turn plainly stands over the stitch q of
+// the ring below: nearer to it, by a good margin, than to the next one.
+func (l *layout) clear(r, b *ring, at, turn float64, q int) bool {
+	off := l.nearest(at, turn) - turn
+	if off == 0 {
+		return true
+	}
+	least := math.Inf(1)
+	for _, k := range [...]int{q - 1, q + 1} {
+		if k < 0 || k >= len(b.places) {
+			continue
+		}
+		d := l.nearest(b.places[k].turn, turn) - turn
+		if d*off > 0 {
+			least = min(least, math.Abs(d))
+		}
+	}
+	head := b.places[q].radius + b.places[q].glyph.h/2
+	return math.Abs(off) < clearly*least && math.Abs(off)*r.in < 0.6 && b.out-head < 0.6
+}
+
+// clearly is the part of the way to its neighbour up to which a stitch may
+// stand off what it is worked into without a line to it.
+const clearly = 0.4
+
+// labelText returns the number and the count of a round.
+func labelText(r *notation.Round) (number, count string) {
+	return strconv.Itoa(r.Number), strconv.Itoa(r.Made)
+}
+
+// label writes the number of a round where it starts and the count where it
+// ends, with a mark that points the way, in the start gap.
+func (l *layout) label(r *ring, out *sceneRing) {
+	if r.startGap == 0 {
+		return
+	}
+	number, count := labelText(r.round)
+	middle, _ := l.at(0, r.in+r.height/2)
+	side := -1.0 // the start is left of the gap
+	angle := 0.0
+	anchors := [2]anchor{atStart, atEnd}
+	if r.backwards {
+		side, angle = 1, math.Pi
+		anchors = [2]anchor{atEnd, atStart}
+	}
+	base := middle.Y + 0.36*l.size
+	x := middle.X + side*(r.startGap-labelPad)
+	out.marks = append(out.marks, mark{glyph: startMark, at: Point{x - side*startMark.w/2, middle.Y}, angle: angle})
+	out.words = append(out.words,
+		words{Point{x - side*(labelMark+labelPad/2), base}, anchors[0], l.size, numberInk, number},
+		words{Point{middle.X - side*(r.startGap-labelPad), base}, anchors[1], l.size * countSize, countInk, count})
+}
+
+// composeSteps draws how each round goes over to the next: a joined round is
+// closed by a line from the join to the stitch joined into, a spiral one steps
+// up to the next round.
+func (l *layout) composeSteps(sc *scene) {
+	for i, r := range l.rings {
+		n := len(r.places)
+		if n == 0 || r.startGap == 0 {
+			continue
+		}
+		last := &r.places[n-1]
+		side := 1.0
+		if r.backwards {
+			side = -1
+		}
+		if s := r.round.Stitches[n-1]; s.Role == notation.Joining {
+			from, _ := l.position(last)
+			to := l.head(&r.places[min(r.joinedAt(), n-1)])
+			if r.stack > 0 && r.joinedAt() < r.stack {
+				to = l.head(&r.places[r.stack-1])
+			}
+			var p Path
+			p.move(from.plus(Point{-side * last.glyph.w / 2, 0}))
+			p.curve(from.plus(Point{-side * 0.5, -0.22}), to.plus(Point{side * 0.5, -0.22}), to)
+			sc.rings[i].lines = append(sc.rings[i].lines, line{path: p, ink: stepInk})
+			continue
+		}
+		if i+1 == len(l.rings) || l.rings[i+1].startGap == 0 {
+			continue
+		}
+		next := l.rings[i+1]
+		a, _ := l.at(0, r.out+0.02)
+		b, _ := l.at(0, next.in-0.02)
+		from := Point{side * r.startGap * 0.92, a.Y + 0.06}
+		to := Point{-side * next.startGap * 0.92, b.Y - 0.06}
+		var p Path
+		p.move(from)
+		p.curve(Point{from.X * 0.3, from.Y}, Point{to.X * 0.3, to.Y}, to)
+		sc.rings[i].lines = append(sc.rings[i].lines, line{path: p, ink: stepInk})
+	}
+}
+
+// composeHub draws what the piece starts from.
+func (l *layout) composeHub(sc *scene) {
+	if len(l.rings) == 0 || l.hub == 0 {
+		return
+	}
+	g := ringMark
+	if s := l.rings[0].round.Start; s != nil && s.Kind == notation.ChainRing {
+		g = chainRing(s.Chains)
+	}
+	sc.marks = append(sc.marks, mark{glyph: g, ink: oddInk})
+}

@@ -1,0 +1,180 @@
+package chart
+
+import (
+	"fmt"
+	"math"
+
+	"roundelay/pattern"
+	"roundelay/pattern/notation"
+	"roundelay/pattern/stitch"
+)
+
+// frame adds to the rings what a reader needs round them: the way round, the
+// key, the title and the description.
+func (sc *scene) frame(l *layout, p *pattern.Pattern, piece *pattern.Piece, opt Options) {
+	last := l.rings[len(l.rings)-1]
+	margin := 0.9
+	reach := last.out + margin
+	sc.low, sc.high = Point{-reach, -reach - l.half}, Point{reach, reach + l.half}
+	sc.wayRound(l, last)
+
+	for i, r := range l.rings {
+		sc.rings[i].say = sentence(r, opt.Terms)
+	}
+	sc.title = fmt.Sprintf("%s: ring chart", piece.Name)
+	sc.desc = describe(l, piece)
+	if !opt.NoKey {
+		sc.key(l, piece, opt)
+	}
+}
+
+// wayRound draws an arrow outside the last ring, from its start the way it is
+// worked.
+func (sc *scene) wayRound(l *layout, last *ring) {
+	distance := last.out + 0.42
+	from := l.turn(last.startGap*0.6, distance)
+	to := from + l.turn(min(3.2, distance*0.7), distance)
+	if last.backwards {
+		from, to = -from, -to
+	}
+	p := l.arc(from, to, distance)
+	tip, angle := l.at(to, distance)
+	head := strokes([]float64{0.26, -0.18, 0, 0, 0.26, 0.18})
+	if last.backwards {
+		angle += math.Pi
+	}
+	sc.over = append(sc.over, line{path: append(p, head.moved(tip, angle)...), ink: arrowInk})
+}
+
+// A keyEntry is a symbol and what it means.
+type keyEntry struct {
+	marks []mark
+	lines []line
+	text  string
+}
+
+// key writes what each symbol used means, under the rings.
+func (sc *scene) key(l *layout, piece *pattern.Piece, opt Options) {
+	entries := sc.keyEntries(l, piece, opt)
+	const least = 30 // the width that key and rings are at least drawn in
+	width := max(sc.high.X-sc.low.X, least)
+	sc.low.X, sc.high.X = -width/2, width/2
+	size := max(1, width/36) // a wide chart is shown smaller
+	row, swatch := 1.9*size, 2.0*size
+	longest := 0
+	for _, e := range entries {
+		longest = max(longest, len([]rune(e.text)))
+	}
+	need := swatch + (float64(longest)*0.52+1.2)*size
+	columns := max(1, min(4, int((width-1.6*size)/need)))
+	rows := (len(entries) + columns - 1) / columns
+	top := sc.high.Y + 0.4*size
+	left := sc.low.X + 0.8*size
+	sc.over = append(sc.over, line{path: strokes([]float64{left, top, sc.high.X - 0.8*size, top}), ink: ruleInk})
+	for i, e := range entries {
+		x := left + float64(i/rows)*(width-1.6*size)/float64(columns)
+		y := top + (float64(i%rows)+1)*row
+		at := Point{x + swatch*0.42, y - 0.32*size}
+		scale := min(size, 1.5*size/1.25)
+		for _, m := range e.marks {
+			scale = min(scale, 1.6*size/max(m.glyph.h, 1))
+		}
+		for _, ln := range e.lines {
+			sc.over = append(sc.over, line{path: ln.path.scaled(scale).moved(at, 0), ink: ln.ink, fill: ln.fill})
+		}
+		for _, m := range e.marks {
+			// Drawn as it is, not by reference: a use is a stitch worked.
+			p := append(append(Path{}, m.glyph.pen...), m.glyph.thin...)
+			place := func(p Path) Path { return p.moved(m.at, m.angle).scaled(scale).moved(at, 0) }
+			if len(p) > 0 {
+				sc.over = append(sc.over, line{path: place(p), ink: m.ink})
+			}
+			if len(m.glyph.filled) > 0 {
+				sc.over = append(sc.over, line{path: place(m.glyph.filled), ink: m.ink, fill: true})
+			}
+		}
+		sc.words = append(sc.words, words{Point{x + swatch, y}, atStart, size, textInk, e.text})
+	}
+	sc.high.Y = top + (float64(rows)+0.8)*row
+}
+
+func (sc *scene) keyEntries(l *layout, piece *pattern.Piece, opt Options) []keyEntry {
+	var es []keyEntry
+	add := func(text string, marks ...mark) { es = append(es, keyEntry{marks: marks, text: text}) }
+	for _, m := range sc.marks {
+		if m.glyph == ringMark {
+			add("magic ring", mark{glyph: ringMark, ink: oddInk})
+		}
+	}
+	for _, k := range keyOrder(used(piece.Rounds)) {
+		ink := oddInk
+		if k.IsDecrease() {
+			ink = decInk
+		}
+		add(k.Term(opt.Terms), mark{glyph: l.glyph(k), ink: ink})
+	}
+	has := map[*glyph]bool{}
+	for _, g := range sc.glyphs() {
+		has[g] = true
+	}
+	if has[incMark] {
+		e := keyEntry{text: "increase: one foot, two or more stitches", marks: []mark{{glyph: incMark, at: Point{0, 0.45}, ink: incInk}}}
+		g := l.glyph(stitch.SC)
+		for _, side := range [...]float64{-1, 1} {
+			at := Point{side * 0.42, -0.28}
+			e.marks = append(e.marks, mark{glyph: g, at: at, ink: incInk, angle: side * 0.15})
+			e.lines = append(e.lines, line{path: strokes([]float64{at.X, at.Y, 0, 0.4}), ink: incLegInk})
+		}
+		es = append(es, e)
+	}
+	if has[decMark] {
+		add("decrease: several feet, one stitch", mark{glyph: decMark, ink: decInk})
+	}
+	if has[backMark] {
+		add("into the back loop only", mark{glyph: backMark, ink: oddInk})
+	}
+	if has[frontMark] {
+		add("into the front loop only", mark{glyph: frontMark, ink: oddInk})
+	}
+	if has[startMark] {
+		add("start of round, its number; at its end the count", mark{glyph: startMark, ink: oddInk})
+	}
+	return es
+}
+
+// keyOrder sorts stitches from low to high, the plain ones first.
+func keyOrder(ks []stitch.Stitch) []stitch.Stitch {
+	var out []stitch.Stitch
+	rank := 0
+	for s := range stitch.All() {
+		_ = rank
+		for _, k := range ks {
+			if k == s {
+				out = append(out, k)
+			}
+		}
+	}
+	return out
+}
+
+// sentence returns a ring in words.
+func sentence(r *ring, t stitch.Terms) string {
+	return fmt.Sprintf("Round %d: %d stitches", r.round.Number, r.round.Made)
+}
+
+// describe says how to read the chart.
+func describe(l *layout, piece *pattern.Piece) string {
+	how := "in a spiral"
+	if piece.Style == pattern.Joined {
+		how = "each joined"
+	}
+	n := 0
+	for _, r := range l.rings {
+		if !isFoundation(r.round) {
+			n++
+		}
+	}
+	return fmt.Sprintf("%d rounds, %s. Read anticlockwise, from the middle outwards.", n, how)
+}
+
+var _ = notation.Plain

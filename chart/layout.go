@@ -1,0 +1,594 @@
+package chart
+
+import (
+	"math"
+
+	"roundelay/pattern/notation"
+	"roundelay/pattern/stitch"
+)
+
+// The distances of the layout, in widths of a single crochet.
+const (
+	gapAlong  = 0.10 // between neighbours on a ring
+	gapRings  = 0.44 // between the bands of two rings; legs and markers go there
+	gapTall   = 0.16 // more of it under rings with stitches taller than a single crochet that share a foot
+	gapLoops  = 0.14 // more of it under rings with loop arcs
+	slack     = 0.08 // room left on a ring, as a part of its length
+	evenness  = 4    // weight of even spacing against standing over what is worked into
+	minBand   = 0.72 // least height of a ring, for its label
+	centre    = 0.50 // radius kept free for the mark of the start
+	faint     = 0.02 // weight of a stitch that has no place to stand over
+	pinned    = 1e6  // weight of the start gap, which stays where it is
+	fanStep   = 0.13 // lean between neighbours that share a foot, three or more; rad
+	fanMost   = 0.40 // most lean, rad
+	archRise  = 0.13 // rise of a chain space, for each of its chains
+	archMost  = 0.55
+	stackStep = chainLong + 0.02
+)
+
+// A place is where the symbol of one stitch stands.
+type place struct {
+	turn   float64 // on its ring, see track
+	radius float64 // distance of the middle of its box
+	lean   float64 // clockwise from square on the ring, rad
+	glyph  *glyph
+}
+
+// A ring is a round laid out.
+type ring struct {
+	round     *notation.Round
+	index     int     // of round in the piece
+	below     *ring   // the ring it is worked into; nil for the first
+	backwards bool    // worked clockwise, after a turn of the work
+	in, out   float64 // from the inner edge of its band to the outermost corner of its symbols
+	height    float64 // of its band
+	places    []place // one for each stitch of the round
+	family    []int32 // for each stitch, the number of the increase it is part of; -1 if none
+	families  []family
+	stack     int     // chains of the starting chain that stand one over the other
+	startGap  float64 // half its width
+}
+
+// A family is stitches worked into one stitch: an increase.
+type family struct {
+	into  notation.Into
+	first int // the first of them
+	n     int
+}
+
+// A layout is a piece laid out.
+type layout struct {
+	track
+	rings []*ring
+	cross crosses
+	hub   float64 // radius of what is in the middle
+	size  float64 // of the text of labels
+
+	glyphs map[stitch.Stitch]*glyph
+}
+
+// glyph returns the symbol of s, drawing it at its first use.
+func (l *layout) glyph(s stitch.Stitch) *glyph {
+	g := l.glyphs[s]
+	if g == nil {
+		g = drawGlyph(s, l.cross)
+		l.glyphs[s] = g
+	}
+	return g
+}
+
+// A box is the upright box of a symbol as it stands on a ring: its corners, x
+// along the ring, y outwards from the inner edge of the band.
+type box struct{ right, left []Point }
+
+// newBox returns the box of a symbol that leans, its middle lifted over the
+// inner edge.
+func newBox(w, h, lift, lean float64) box {
+	var b box
+	for _, c := range [...]Point{{w / 2, h / 2}, {w / 2, -h / 2}, {-w / 2, h / 2}, {-w / 2, -h / 2}} {
+		c = c.turned(lean)
+		c.Y = lift - c.Y
+		if c.X > 0 {
+			b.right = append(b.right, c)
+		} else {
+			b.left = append(b.left, Point{-c.X, c.Y})
+		}
+	}
+	return b
+}
+
+// reach returns how far along the ring a side of a box reaches, and half a gap
+// more: the run, at the inner edge, of the line square on the ring that clears
+// it.
+func (t track) reach(side []Point, in float64) float64 {
+	most := 0.0
+	for _, c := range side {
+		x := c.X + gapAlong/2
+		if t.half == 0 {
+			x = in * math.Atan2(x, in+c.Y)
+		}
+		most = max(most, x)
+	}
+	return most
+}
+
+// A column is what has a place of its own along a ring: a stitch, the stack of
+// a starting chain, or the start gap.
+type column struct {
+	first, last int // stitches, by index
+	shape       int // of its box
+	target      float64
+	weight      float64
+}
+
+// shapes are the different boxes of a ring, with how often each occurs. Most
+// rings have a handful.
+type shapes struct {
+	keys  []shapeKey
+	boxes []box
+	n     []int
+}
+
+type shapeKey struct{ w, h, lift, lean float64 }
+
+func (s *shapes) add(k shapeKey) int {
+	for i := len(s.keys) - 1; i >= 0; i-- {
+		if s.keys[i] == k {
+			s.n[i]++
+			return i
+		}
+	}
+	s.keys = append(s.keys, k)
+	s.boxes = append(s.boxes, newBox(k.w, k.h, k.lift, k.lean))
+	s.n = append(s.n, 1)
+	return len(s.keys) - 1
+}
+
+// need returns the length that all columns take up together on a ring.
+func (s *shapes) need(t track, in float64) float64 {
+	sum := 0.0
+	for i, b := range s.boxes {
+		sum += float64(s.n[i]) * (t.reach(b.left, in) + t.reach(b.right, in))
+	}
+	return sum
+}
+
+// fit returns the least inner edge, from low up, at which the columns fit
+// loosely on the ring.
+func (s *shapes) fit(t track, low, loose float64) float64 {
+	fits := func(in float64) bool { return s.need(t, in)*(1+loose) <= t.length(in) }
+	if fits(low) {
+		return low
+	}
+	high := 2 * low
+	for !fits(high) {
+		low, high = high, 2*high
+	}
+	for range 48 {
+		if mid := (low + high) / 2; fits(mid) {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	return high
+}
+
+// outermost returns the distance of the outermost corner of the boxes.
+func (s *shapes) outermost(t track, in float64) float64 {
+	most := 0.0
+	for _, b := range s.boxes {
+		for _, side := range [...][]Point{b.left, b.right} {
+			for _, c := range side {
+				most = max(most, math.Hypot(c.X, in+c.Y))
+			}
+		}
+	}
+	return most
+}
+
+// newLayout lays out rounds, each outside the one before.
+func newLayout(rounds []*notation.Round, cross crosses) *layout {
+	l := &layout{cross: cross, hub: centre, size: 0.56, glyphs: map[stitch.Stitch]*glyph{}}
+	backwards := false
+	for i, r := range rounds {
+		if i == 0 && r.Start != nil && r.Start.Kind == notation.ChainRing {
+			l.hub = max(centre, float64(r.Start.Chains)*stackStep/(2*math.Pi)+chainShort/2)
+		}
+		if i == 0 && isFoundation(r) {
+			l.rings = append(l.rings, l.foundation(r))
+			continue
+		}
+		l.rings = append(l.rings, l.ring(i, r, backwards))
+		if r.Turned {
+			backwards = !backwards
+		}
+	}
+	return l
+}
+
+// isFoundation reports whether r is the chain that an oval is worked round.
+func isFoundation(r *notation.Round) bool {
+	return r.Start != nil && r.Start.Kind == notation.Foundation && r.Below < 0 && len(r.Stitches) > 0 && allChains(r)
+}
+
+func allChains(r *notation.Round) bool {
+	for i := range r.Stitches {
+		if r.Stitches[i].Kind != stitch.Ch {
+			return false
+		}
+	}
+	return true
+}
+
+// foundation lays a chain along the middle, its last chain, where the first
+// round starts, at the top.
+func (l *layout) foundation(r *notation.Round) *ring {
+	const pitch = (2*scArm + penWidth + gapAlong) * (1 + slack)
+	n := len(r.Stitches)
+	l.half = pitch * float64(n-1) / 2
+	g := l.glyph(stitch.Ch)
+	out := &ring{round: r, places: make([]place, n), out: chainShort / 2, height: chainShort}
+	for k := range out.places {
+		// A turn on the way down, at no distance from the middle line.
+		out.places[k] = place{turn: math.Pi/2 + pitch*float64(n-1-k), lean: math.Pi / 2, glyph: g}
+	}
+	out.family = noFamily(n)
+	l.hub = 0
+	return out
+}
+
+func noFamily(n int) []int32 {
+	f := make([]int32, n)
+	for i := range f {
+		f[i] = -1
+	}
+	return f
+}
+
+// target returns the turn of what s is worked into; ok is false for a stitch
+// that is worked into nothing with a place.
+func (l *layout) target(r *ring, s *notation.Stitch) (turn float64, ok bool) {
+	b := l.into(r, s)
+	if b == nil {
+		return 0, false
+	}
+	first, last := b.turnOf(l.track, s.Into, int(s.Into.First)), b.turnOf(l.track, s.Into, int(s.Into.Last))
+	return (first + last) / 2, true
+}
+
+// into returns the ring that s is worked into, or nil if it is the ring itself
+// or none that has places.
+func (l *layout) into(r *ring, s *notation.Stitch) *ring {
+	in := s.Into
+	switch in.Where {
+	case notation.IntoNothing, notation.IntoRing:
+		return nil
+	}
+	if in.Round < 0 || int(in.Round) >= r.index || in.First < 0 || in.Last < in.First {
+		return nil
+	}
+	b := l.rings[in.Round]
+	if int(in.Last) >= len(b.places) {
+		return nil
+	}
+	return b
+}
+
+// turnOf returns the turn of the stitch k, seen by a stitch worked into it: a
+// chain of a foundation is worked into from both sides.
+func (r *ring) turnOf(t track, in notation.Into, k int) float64 {
+	turn := r.places[k].turn
+	if in.Where == notation.IntoUnder {
+		return t.turns() - turn
+	}
+	return turn
+}
+
+// ring lays out a round outside those laid out before.
+func (l *layout) ring(index int, round *notation.Round, backwards bool) *ring {
+	r := &ring{round: round, index: index, backwards: backwards, places: make([]place, len(round.Stitches))}
+	edge := l.hub
+	if index > 0 {
+		edge = l.rings[index-1].out
+		r.below = l.rings[index-1]
+		if b := round.Below; b >= 0 && b < index {
+			r.below = l.rings[b]
+		}
+	}
+	r.family, r.families = l.familiesOf(r)
+	loops, tall := l.stand(r)
+
+	columns := l.columns(r)
+	var sh shapes
+	label := (r.height - minBand) / 2
+	r.startGap = l.labelWidth(round) / 2
+	columns[0].shape = sh.add(shapeKey{2 * r.startGap, minBand, label + minBand/2, 0})
+	for j := 1; j < len(columns); j++ {
+		c := &columns[j]
+		p := &r.places[c.first]
+		k := shapeKey{p.glyph.w, p.glyph.h, p.radius, p.lean} // radius is still the lift
+		if c.last > c.first {
+			height := float64(c.last-c.first+1) * stackStep
+			k = shapeKey{chainShort, height, height / 2, 0}
+		}
+		c.shape = sh.add(k)
+	}
+	gap := gapRings
+	if tall {
+		gap += gapTall
+	}
+	if loops {
+		gap += gapLoops
+	}
+	if index == 0 {
+		gap = 0.12
+	}
+	if widest := r.widestFamily(); widest > 2 {
+		gap += 0.16 * float64(min(widest, 7)-2)
+	}
+	r.in = sh.fit(l.track, edge+gap, slack)
+	r.out = sh.outermost(l.track, r.in)
+
+	l.spread(r, columns, &sh)
+	return r
+}
+
+// stand gives every stitch its glyph, lift (kept in radius) and lean, and the
+// ring its height. It reports whether any is worked into one loop only, and
+// whether taller stitches than single crochet share a foot.
+func (l *layout) stand(r *ring) (loops, tall bool) {
+	ss := r.round.Stitches
+	r.height = minBand
+	var kind stitch.Stitch
+	var g *glyph
+	for i := range ss {
+		s := &ss[i]
+		if g == nil || s.Kind != kind {
+			kind, g = s.Kind, l.glyph(s.Kind)
+		}
+		r.places[i].glyph = g
+		loops = loops || s.Loop != notation.BothLoops
+		if !hangs(s) {
+			r.height = max(r.height, g.h)
+			tall = tall || r.family[i] >= 0 && g.h > 1
+		}
+	}
+	// The starting chain stands as a stack as high as the stitches; what is
+	// longer is the first chain space.
+	for r.stack < len(ss) && ss[r.stack].Role == notation.StartingChain && ss[r.stack].Kind == stitch.Ch {
+		r.stack++
+	}
+	r.stack = min(r.stack, max(1, int(r.height/stackStep+0.6)))
+	r.height = max(r.height, float64(r.stack)*stackStep)
+	for i := r.stack; i < len(ss); {
+		n := 0
+		for i+n < len(ss) && ss[i+n].Kind == stitch.Ch {
+			n++
+		}
+		if n > 1 {
+			r.height = max(r.height, chainShort+rise(n)+0.3)
+		}
+		i += max(n, 1)
+	}
+	side := 1.0
+	if r.backwards {
+		side = -1
+	}
+	for i := range r.stack {
+		r.places[i].lean = math.Pi / 2
+		r.places[i].radius = stackStep * (float64(i) + 0.5)
+	}
+	for i := r.stack; i < len(ss); {
+		p := &r.places[i]
+		if ss[i].Kind == stitch.Ch {
+			n := 1
+			for i+n < len(ss) && ss[i+n].Kind == stitch.Ch {
+				n++
+			}
+			for k := range n {
+				at := math.Pi * (float64(k) + 0.5) / float64(n)
+				sin, cos := math.Sincos(at)
+				p := &r.places[i+k]
+				p.radius = r.height - chainShort/2 - rise(n)*(1-sin)
+				p.lean = side * math.Atan(rise(n)*cos*math.Pi/float64(n)/(chainLong+gapAlong))
+			}
+			i += n
+			continue
+		}
+		p.radius = p.glyph.h / 2
+		if hangs(&ss[i]) {
+			p.radius = r.height - p.glyph.h/2
+		}
+		i++
+	}
+	// Three or more on one foot fan out.
+	rank := make([]int, len(r.families))
+	for i := range ss {
+		if r.family[i] < 0 {
+			continue
+		}
+		f := &r.families[r.family[i]]
+		if f.n > 2 && i >= r.stack {
+			p := &r.places[i]
+			lean := fanStep * (float64(rank[r.family[i]]) - float64(f.n-1)/2)
+			p.lean = -side * max(-fanMost, min(fanMost, lean))
+			p.radius = leanLift(p.glyph, p.lean)
+			r.height = max(r.height, p.radius+p.glyph.h/2)
+		}
+		rank[r.family[i]]++
+	}
+	return loops, tall
+}
+
+// leanLift returns the lift at which a leaning box stands on the inner edge
+// with its lower corner.
+func leanLift(g *glyph, lean float64) float64 {
+	sin, cos := math.Sincos(math.Abs(lean))
+	return (g.h*cos + g.w*sin) / 2
+}
+
+// rise returns how much higher the middle of a chain space of n chains is than
+// its ends.
+func rise(n int) float64 {
+	if n < 2 {
+		return 0
+	}
+	return min(archRise*float64(n), archMost)
+}
+
+// hangs reports whether s is drawn at the height of the heads of its ring: it
+// has no foot of its own.
+func hangs(s *notation.Stitch) bool {
+	return s.Kind == stitch.Ch || s.Role == notation.Joining || s.Kind.Form == stitch.Picot
+}
+
+// isPost reports whether s is worked into something and so stands on a foot.
+func isPost(s *notation.Stitch) bool { return !hangs(s) }
+
+// familiesOf finds the increases of a round: two or more stitches worked into
+// one stitch, one after the other but for chains between.
+func (l *layout) familiesOf(r *ring) (of []int32, families []family) {
+	ss := r.round.Stitches
+	of = noFamily(len(ss))
+	prev := -1 // the post before, or the counted starting chain
+	for i := range ss {
+		s := &ss[i]
+		if s.Role == notation.StartingChain && s.Counts {
+			prev = i
+			continue
+		}
+		if !isPost(s) {
+			continue
+		}
+		if prev >= 0 && l.siblings(r, prev, i) {
+			if of[prev] < 0 {
+				of[prev] = int32(len(families))
+				families = append(families, family{s.Into, prev, 1})
+			}
+			of[i] = of[prev]
+			families[of[i]].n++
+		}
+		prev = i
+	}
+	return of, families
+}
+
+// siblings reports whether the stitches i and j of r are worked into the same
+// single stitch.
+func (l *layout) siblings(r *ring, i, j int) bool {
+	a, b := &r.round.Stitches[i], &r.round.Stitches[j]
+	if l.into(r, b) == nil || b.Into.First != b.Into.Last || b.Into.Where == notation.IntoSpace || b.Into.Where == notation.IntoGap {
+		return false
+	}
+	if a.Role == notation.StartingChain && a.Into.Where == notation.IntoNothing {
+		return r.below != nil && int(b.Into.Round) == r.below.index && int(b.Into.First) == r.below.joinedAt()
+	}
+	return a.Into == b.Into
+}
+
+// joinedAt returns the stitch over which the next round starts: the one that
+// the join is worked into, or else the first.
+func (r *ring) joinedAt() int {
+	ss := r.round.Stitches
+	for i := len(ss) - 1; i >= 0 && i >= len(ss)-2; i-- {
+		if ss[i].Role == notation.Joining && ss[i].Into.Where == notation.IntoStitch {
+			return int(ss[i].Into.First)
+		}
+	}
+	for i := range ss {
+		if ss[i].Counts {
+			return i
+		}
+	}
+	return 0
+}
+
+func (r *ring) widestFamily() int {
+	n := 0
+	for _, f := range r.families {
+		n = max(n, f.n)
+	}
+	return n
+}
+
+// columns returns the columns of a ring in the order of growing turn, the start
+// gap first.
+func (l *layout) columns(r *ring) []column {
+	ss := r.round.Stitches
+	cs := make([]column, 1, len(ss)+1)
+	cs[0] = column{first: 0, last: -1, weight: pinned}
+	for i := 0; i < len(ss); i++ {
+		c := column{first: i, last: i}
+		if i == 0 && r.stack > 0 {
+			c.last = r.stack - 1
+			i = c.last
+		}
+		if turn, ok := l.target(r, &ss[i]); ok && ss[i].Role != notation.Joining {
+			c.target, c.weight = turn, 1
+		}
+		cs = append(cs, c)
+	}
+	if r.backwards {
+		for i, j := 1, len(cs)-1; i < j; i, j = i+1, j-1 {
+			cs[i], cs[j] = cs[j], cs[i]
+		}
+	}
+	return cs
+}
+
+// spread gives the columns their turns and so the stitches their places.
+func (l *layout) spread(r *ring, cs []column, sh *shapes) {
+	n := len(cs)
+	length := l.length(r.in)
+	gap, want := make([]float64, n), make([]float64, n)
+	target, weight := make([]float64, n), make([]float64, n)
+	left, right := make([]float64, len(sh.boxes)), make([]float64, len(sh.boxes))
+	for k, b := range sh.boxes {
+		left[k], right[k] = l.reach(b.left, r.in), l.reach(b.right, r.in)
+	}
+	total := 0.0
+	for j := range cs {
+		gap[j] = left[cs[j].shape] + right[cs[(j+1)%n].shape]
+		total += gap[j]
+	}
+	even := 0.0
+	for j := range cs {
+		want[j] = gap[j] * length / total
+		weight[j] = cs[j].weight
+		if cs[j].weight > 0 {
+			t := l.run(cs[j].target, r.in)
+			target[j] = t + math.Round((even-t)/length)*length // the nearest turn of it
+		}
+		even += want[j]
+	}
+	x := smooth(target, weight, want, evenness)
+	for j := range weight {
+		weight[j] = max(weight[j], faint)
+	}
+	x = space(x, weight, gap, length)
+	for j := 1; j < n; j++ {
+		turn := l.turn(x[j]-x[0], r.in)
+		for i := cs[j].first; i <= cs[j].last; i++ {
+			r.places[i].turn = turn
+			r.places[i].radius += r.in
+		}
+	}
+}
+
+// labelWidth returns the width of the start gap of a round: the start mark, its
+// number and its count.
+func (l *layout) labelWidth(r *notation.Round) float64 {
+	number, count := labelText(r)
+	return 2*labelPad + labelMark + labelPad/2 + l.size*digitWidth*float64(len(number)) + labelBetween + l.size*countSize*digitWidth*float64(len(count))
+}
+
+// The parts of a label, in widths of a single crochet or of the size of its
+// text.
+const (
+	labelPad     = 0.12
+	labelBetween = 0.26
+	labelMark    = 0.26
+	digitWidth   = 0.62 // of a figure, at most, in the fonts asked for
+	countSize    = 0.86 // text of the count against that of the number
+)

@@ -1,0 +1,59 @@
+package chart
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"roundelay/pattern"
+)
+
+// samples are charts of many kinds, small enough to look at.
+var samples = []struct {
+	name  string
+	style pattern.Style
+	specs []string
+}{
+	{"round1", pattern.Spiral, []string{"6*sc", "6*sc.2"}},
+	{"ball", pattern.Spiral, ball(6, 6, 5)},
+	{"bigball", pattern.Spiral, ball(6, 8, 8)},
+	{"pebble", pattern.Joined, []string{"CH 6*sc join", "CH 6*sc.2 join", "CH 6*(sc sc.2) join", "CH 18*sc join", "CH 6*(sc sc2tog) join", "CH 6*invdec join"}},
+	{"coaster", pattern.Joined, []string{"ring4 CH CH CH! 11*dc join", "CH CH CH! st{dc} 11*dc.2 join", "CH CH CH! dc.2 11*(dc dc.2) join", "CH CH CH! dc.2 sc 11*(2*dc dc.2) join"}},
+	{"granny", pattern.Joined, []string{
+		"ring4 CH CH CH! 2*dc 3*(ch ch 3*dc) ch ch join",
+		"CH CH CH! 2*dc 3*(sp{3*dc ch ch 3*dc} ch) sp{3*dc ch ch} join"}},
+	{"doily", pattern.Joined, []string{
+		"ring6 CH CH CH! 15*dc join",
+		"CH 8*(sc ch ch ch sk) join",
+		"8*(sp{sc hdc 3*dc hdc sc}) join",
+		"8*(sk sk sk sc picot3 sk sk sk ch ch ch ch ch) join",
+		"8*(sp{2*dc ch 2*dc} tr.5)"}},
+	{"bobbles", pattern.Spiral, []string{"8*sc", "8*sc.2", "8*(dc5bo sc)", "8*(dc4cl hdc3puff)", "8*(dc5pop fpdc)", "8*(bpdc dc2tog) ", "8*(dc2tog dc3cl) "}},
+	{"loops", pattern.Spiral, []string{"6*sc", "6*sc.2", "12*sc.b", "12*sc.f", "4*sc3tog"}},
+	{"oval", pattern.Spiral, []string{"oval 7", "5*(sk) 1*sc"}},
+}
+
+// TestLook writes the samples where ROUNDELAY_LOOK says, to be looked at.
+func TestLook(t *testing.T) {
+	dir := os.Getenv("ROUNDELAY_LOOK")
+	if dir == "" {
+		t.Skip("ROUNDELAY_LOOK is not set")
+	}
+	for _, s := range samples {
+		var buf bytes.Buffer
+		func() {
+			defer func() {
+				if e := recover(); e != nil {
+					t.Errorf("%s: %v", s.name, e)
+				}
+			}()
+			if err := Draw(&buf, &pattern.Pattern{}, piece(s.style, worked(s.specs...)), Options{}); err != nil {
+				t.Error(err)
+			}
+		}()
+		if err := os.WriteFile(filepath.Join(dir, s.name+".svg"), buf.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}

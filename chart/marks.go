@@ -1,0 +1,57 @@
+package chart
+
+import (
+	"math"
+	"strconv"
+)
+
+// The marks of a chart that are not stitches. Increase and decrease differ in
+// shape (wedge, lozenge), in fill (solid, open) and in colour.
+var (
+	incMark   = &glyph{id: "mark-inc", w: 0.36, h: 0.24, filled: closed(-0.18, -0.12, 0.18, -0.12, 0, 0.12)}
+	decMark   = &glyph{id: "mark-dec", w: 0.34, h: 0.30, thin: closed(0, -0.11, 0.13, 0, 0, 0.11, -0.13, 0)}
+	startMark = &glyph{id: "mark-start", w: 0.24, h: 0.32, filled: closed(-0.12, 0, 0.12, -0.16, 0.12, 0.16)}
+	backMark  = &glyph{id: "mark-blo", w: 0.5, h: 0.2, thin: sag(0.19, 0.1)}
+	frontMark = &glyph{id: "mark-flo", w: 0.5, h: 0.2, thin: sag(0.19, -0.1)}
+	yarnMark  = &glyph{id: "mark-yarn", w: 0.2, h: 0.2, filled: closed(-0.1, 0, 0, -0.1, 0.1, 0, 0, 0.1)}
+	ringMark  = drawRingMark()
+)
+
+// closed returns a closed outline of straight strokes.
+func closed(corners ...float64) Path {
+	p := strokes(corners)
+	p.close()
+	return p
+}
+
+// sag returns a short arc that hangs, or with a depth below 0 stands.
+func sag(half, depth float64) Path {
+	var p Path
+	y := -depth / 2
+	p.move(Point{-half, y})
+	p.curve(Point{-half / 2, y + depth*4/3}, Point{half / 2, y + depth*4/3}, Point{half, y})
+	return p
+}
+
+// drawRingMark draws the ring of yarn that a piece starts from: a loop with its
+// tail.
+func drawRingMark() *glyph {
+	const r = 0.3
+	g := &glyph{id: "mark-ring", w: 0.9, h: 0.9}
+	g.pen = ellipse(Point{}, r, r, 0)
+	g.pen.move(Point{-r * 0.28, r * 0.96})
+	g.pen.curve(Point{-0.25, 0.22}, Point{-0.14, -0.02}, Point{0.06, 0})
+	return g
+}
+
+// chainRing draws n chains joined to a ring.
+func chainRing(n int) *glyph {
+	shown := max(3, min(n, 40))
+	r := float64(shown) * stackStep / (2 * math.Pi)
+	g := &glyph{id: "mark-ring" + strconv.Itoa(shown), w: 2*r + chainShort, h: 2*r + chainShort}
+	for k := range shown {
+		a := 2 * math.Pi * (float64(k) + 0.5) / float64(shown)
+		g.pen = append(g.pen, ellipse(Point{0, -r}.turned(a), (chainLong-penWidth)/2, (chainShort-penWidth)/2, a)...)
+	}
+	return g
+}

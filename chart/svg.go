@@ -1,0 +1,134 @@
+package chart
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"roundelay/pattern/stitch"
+)
+
+// fonts asks for a book face with figures of one width and one height.
+const fonts = `"Palatino Linotype",Palatino,"URW Palladio L","P052","Book Antiqua",Georgia,"DejaVu Serif",serif`
+
+// Style returns the style sheet of charts, for pages that hold charts drawn
+// inline. A chart that stands alone has it inside.
+func Style() string {
+	var b strings.Builder
+	rule := func(selector, body string) { fmt.Fprintf(&b, "%s{%s}\n", selector, body) }
+	rule(".chart", "fill:none;stroke:currentColor;stroke-linecap:round;stroke-linejoin:round;stroke-width:"+numeral(penWidth*unit)+
+		";font-family:"+fonts+";font-variant-numeric:lining-nums tabular-nums")
+	rule(".chart text", "fill:currentColor;stroke:none")
+	rule(".chart .number", "font-weight:bold")
+	ground := func(pick func(ink) string) string {
+		var g strings.Builder
+		for i := oddInk; i < inks; i++ {
+			if colour := pick(i); colour != "" {
+				fmt.Fprintf(&g, ".chart .%s{color:%s}", inkTable[i].class, colour)
+			}
+		}
+		return g.String()
+	}
+	for i := oddInk; i < inks; i++ {
+		if w := inkTable[i].width; w > 0 {
+			rule(".chart ."+strings.ReplaceAll(inkTable[i].class, " ", "."), "stroke-width:"+numeral(w*unit))
+		}
+	}
+	rule(".chart .paper", "fill:currentColor;stroke:none")
+	b.WriteString(ground(func(i ink) string { return inkTable[i].light }) + "\n")
+	rule("@media (prefers-color-scheme:dark)", ground(func(i ink) string { return inkTable[i].dark }))
+	rule("@media print", ground(func(i ink) string { return inkTable[i].print }))
+	return b.String()
+}
+
+// Symbols writes a hidden drawing that holds the symbols of the stitches and
+// all marks, for a page whose charts are drawn inline: once on the page, before
+// them.
+func Symbols(w io.Writer, stitches []stitch.Stitch, opt Options) error {
+	c := newCanvas()
+	glyphs := []*glyph{incMark, decMark, startMark, backMark, frontMark, yarnMark, ringMark}
+	for _, s := range stitches {
+		glyphs = append(glyphs, drawGlyph(s, crosses(opt.Plus)))
+	}
+	c.hidden(func() { c.symbols(glyphs) })
+	_, err := c.WriteTo(w)
+	return err
+}
+
+// symbols defines each glyph once, in the order of their names.
+func (c *canvas) symbols(glyphs []*glyph) {
+	glyphs = slices.Clone(glyphs)
+	slices.SortFunc(glyphs, func(a, b *glyph) int { return strings.Compare(a.id, b.id) })
+	glyphs = slices.CompactFunc(glyphs, func(a, b *glyph) bool { return a.id == b.id })
+	c.defs(func() {
+		for _, g := range glyphs {
+			c.glyph(g)
+		}
+	})
+}
+
+// glyphs returns the symbols that the scene places.
+func (sc *scene) glyphs() []*glyph {
+	seen := map[*glyph]bool{}
+	var out []*glyph
+	see := func(marks []mark) {
+		for i := range marks {
+			if g := marks[i].glyph; !seen[g] {
+				seen[g] = true
+				out = append(out, g)
+			}
+		}
+	}
+	for i := range sc.rings {
+		see(sc.rings[i].marks)
+	}
+	see(sc.marks)
+	return out
+}
+
+// svg writes the scene as SVG.
+func (sc *scene) svg(c *canvas, opt Options) {
+	c.document(sc.low, sc.high, opt.Inline, func() {
+		c.title(sc.title)
+		c.desc(sc.desc)
+		if !opt.Inline {
+			c.style(Style())
+			c.symbols(sc.glyphs())
+			c.rect(sc.low, sc.high, 1, attr{"class", inkTable[paperInk].class})
+		}
+		for _, ln := range sc.under {
+			c.line(ln)
+		}
+		for i := range sc.rings {
+			r := &sc.rings[i]
+			c.group(func() {
+				c.title(r.say)
+				c.draw(r.lines, r.marks, r.words)
+			}, attr{"class", inkTable[r.ink].class}, attr{"data-round", strconv.Itoa(r.round)}, attr{"data-count", strconv.Itoa(r.count)})
+		}
+		c.draw(sc.over, sc.marks, sc.words)
+	}, attr{"role", "img"})
+}
+
+func (c *canvas) line(ln line) {
+	class := attr{"class", inkTable[ln.ink].class}
+	if ln.fill {
+		c.path(ln.path, class, attr{"fill", "currentColor"}, attr{"stroke", "none"})
+		return
+	}
+	c.path(ln.path, class)
+}
+
+func (c *canvas) draw(lines []line, marks []mark, texts []words) {
+	for _, ln := range lines {
+		c.line(ln)
+	}
+	for i := range marks {
+		c.use(marks[i])
+	}
+	for _, t := range texts {
+		c.text(t, attr{"class", inkTable[t.ink].class})
+	}
+}
