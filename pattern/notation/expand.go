@@ -18,6 +18,7 @@ type Options struct {
 	Chain   ChainRule // what is stated of the starting chain
 	Joined  bool      // rounds are joined, even if a line does not say so
 	Strict  bool      // what was not understood is an error, not a note
+	After   []*Round  // rounds of the piece that are worked already; the lines go on from the last of them
 }
 
 // A Word is the verdict on a line, in the word that reports use.
@@ -47,7 +48,7 @@ type Verdict struct {
 
 // A Result is lines worked one after the other.
 type Result struct {
-	Rounds   []*Round
+	Rounds   []*Round  // those of Options.After first
 	Verdicts []Verdict // one for each line
 	Yarns    []string
 	Findings source.Findings
@@ -72,6 +73,7 @@ func Expand(lines []*Line, opt Options) *Result {
 			e.chain = l.Chain
 		}
 	}
+	e.after(opt.After)
 	for i, l := range lines {
 		e.line(l, lines[i+1:])
 	}
@@ -96,6 +98,25 @@ type expander struct {
 	main   stitch.Base
 	loop   Loop
 	turned bool
+}
+
+// after takes over rounds that are worked already.
+func (e *expander) after(rounds []*Round) {
+	if len(rounds) == 0 {
+		return
+	}
+	last := rounds[len(rounds)-1]
+	e.res.Rounds = append(e.res.Rounds, rounds...)
+	e.below = places(last, len(rounds)-1)
+	e.begun = true
+	e.number = last.Number
+	e.joined = e.joined || last.Joined
+	if n := len(last.Stitches); n > 0 {
+		e.yarn = last.Stitches[n-1].Yarn
+	}
+	if last.Line != nil {
+		e.main = firstBase(last.Line.Body)
+	}
 }
 
 func (e *expander) report(l *Line, at source.Span, sev source.Severity, code, hint, format string, args ...any) {
