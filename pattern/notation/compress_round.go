@@ -15,36 +15,79 @@ type action struct {
 	loop   Loop
 	yarn   uint8
 	group  string // names a group of stitches in one place (see instructor.groups)
+	other  bool   // from here on along the other side of the chain
 }
 
 // instruct returns the instruction of rounds[i], as short as [compress] makes
 // it, for a reader who has the yarn in her hand that the round below ended with.
 // yarns are their names.
 func instruct(rounds []*Round, i int, inHand uint8, yarns []string) ([]Node, uint8) {
-	r := rounds[i]
-	ins := instructor{rounds: rounds, round: r, yarns: yarns, inHand: inHand, groups: map[string][]Stitch{}}
-	if r.Below >= 0 && r.Below < len(rounds) {
-		ins.below = rounds[r.Below].Stitches
-	}
-	return ins.nodes(), ins.inHand
+	in := newInstructor(rounds, i)
+	in.inHand, in.yarns = inHand, yarns
+	return in.nodes(), in.inHand
 }
 
+// An instructor finds the instruction of one round.
 type instructor struct {
-	rounds []*Round
 	round  *Round
-	below  []Stitch
 	yarns  []string
 	inHand uint8
 
-	begins   int  // index into below of the first stitch to work into
-	fromBack bool // of repeats that are as short as each other the last is taken
-	next     int  // index into below of the next stitch to work into
-	place    Into // where the last stitch was worked
+	below    fabric
+	elems    map[Into]int // where in below.elems a single stitch, or chain, is
+	fromHook int          // of a piece worked along both sides of a chain: where it begins; else 0
+	turned   bool         // it is worked along the second side now
+	begins   int          // the elem where the round begins, past the one that the starting chain stands in
+	next     int          // the elem that comes next
+	place    Into         // where the last stitch was worked
 	placed   bool
+	fromBack bool // of repeats that are as short as each other the last is taken
+	loop     Loop // that all stitches of the round are worked into, if they are
 
 	actions []action // every different one
 	groups  map[string][]Stitch
-	loop    Loop // that all stitches of the round are worked into, if they are
+}
+
+func newInstructor(rounds []*Round, i int) *instructor {
+	in := &instructor{round: rounds[i], groups: map[string][]Stitch{}}
+	below := in.round.Below
+	switch {
+	case isFoundation(rounds, below):
+		n := len(rounds[below].Stitches)
+		in.fromHook = 2
+		if first := lead(in.round.Stitches, func(s Stitch) bool { return s.Into.Where != IntoChain }); first < len(in.round.Stitches) {
+			in.fromHook = n - int(in.round.Stitches[first].Into.First)
+		}
+		in.below = foundationFabric(n, in.fromHook, below)
+	case below >= 0 && below < len(rounds):
+		in.below = places(rounds[below], below)
+	default:
+		in.below = plainFabric(highest(in.round.Stitches))
+	}
+	in.elems = make(map[Into]int, len(in.below.elems))
+	for at, e := range in.below.elems {
+		in.elems[Into{e.place, 0, e.first, e.first}] = at
+	}
+	return in
+}
+
+// isFoundation reports whether rounds[i] is the chain that a piece begins with,
+// worked along both its sides.
+func isFoundation(rounds []*Round, i int) bool {
+	return i >= 0 && i < len(rounds) && rounds[i].Below < 0 && rounds[i].Start != nil && rounds[i].Start.Kind == Foundation &&
+		!slices.ContainsFunc(rounds[i].Stitches, func(s Stitch) bool { return s.Kind != stitch.Ch })
+}
+
+// highest returns how many stitches a round below must have that is known by
+// nothing but what is worked into it.
+func highest(stitches []Stitch) int {
+	n := int32(0)
+	for _, s := range stitches {
+		if s.Into.Where == IntoStitch && s.Into.Round < 0 {
+			n = max(n, s.Into.Last+1)
+		}
+	}
+	return int(n)
 }
 
 func (in *instructor) nodes() []Node {
@@ -69,22 +112,55 @@ func (in *instructor) nodes() []Node {
 		case Joining:
 			n = 1
 			nodes = in.changeYarn(nodes, stitches[0].Yarn)
-			nodes = append(nodes, &Join{Into: in.joinTarget(stitches[0])})
+			nodes = append(nodes, &Join{Into: in.joinTarget()})
 		default:
 			n = lead(stitches, func(s Stitch) bool { return s.Role == Plain })
 			nodes = append(nodes, in.worked(stitches[:n])...)
 		}
 		stitches = stitches[n:]
 	}
-	if len(nodes) == 2 && in.round.Start != nil && in.round.Start.Kind == MagicRing {
-		if w, ok := nodes[1].(*Work); ok && w.Target.Where == Ring {
-			nodes = []Node{&inRing{work: w}}
-		}
-	}
+	nodes = in.begin(nodes)
 	if in.round.Turned {
 		nodes = append(nodes, &Turn{})
 	}
 	return nodes
+}
+
+// begin says the start of a piece together with the first stitches where that is
+// shorter: "6 sc in magic ring", "ch 2, 6 sc in 2nd ch from hook".
+func (in *instructor) begin(nodes []Node) []Node {
+	if in.round.Start == nil || len(nodes) < 2 {
+		return nodes
+	}
+	first, ok := nodes[1].(*Work)
+	if !ok || first.Target.Where != Ring {
+		return nodes
+	}
+	switch in.round.Start.Kind {
+	case MagicRing:
+		if len(nodes) == 2 {
+			return []Node{&inRing{work: first}}
+		}
+	case SecondCh:
+		first.Target = Target{Where: FromHook, Chain: in.round.Start.Chains}
+		sameChain(nodes[2:])
+	}
+	return nodes
+}
+
+// sameChain says of stitches worked into the ring that they are worked into the
+// chain where the first of them are.
+func sameChain(nodes []Node) {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Repeat:
+			sameChain(n.Body)
+		case *Work:
+			if n.Target.Where == Ring {
+				n.Target = Target{Where: Same, Kind: stitch.Ch}
+			}
+		}
+	}
 }
 
 // lead returns how many stitches at the front ok holds for.
@@ -139,12 +215,9 @@ func (in *instructor) startingChain(chains, rest []Stitch) Node {
 		return c
 	}
 	c.as, c.over = standsFor(top+1, rest), len(chains)-top-1
-	if in.placed {
-		return c
-	}
-	if in.next = in.counted(0); in.next < len(in.below) {
-		at := int32(in.next)
-		in.place, in.placed = Into{IntoStitch, int32(in.round.Below), at, at}, true
+	if !in.placed && in.next < len(in.below.elems) {
+		e := in.below.elems[in.next]
+		in.place, in.placed = Into{e.place, in.below.round, e.first, e.last}, true
 		in.next++
 		in.begins, in.fromBack = in.next, true
 	}
@@ -167,20 +240,16 @@ func standsFor(chains int, rest []Stitch) stitch.Stitch {
 	return stitch.Stitch{}
 }
 
-// counted returns the index of the first stitch from from on that counts, or
-// how many stitches there are below.
-func (in *instructor) counted(from int) int {
-	for from < len(in.below) && !in.below[from].Counts {
-		from++
+func (in *instructor) joinTarget() Target {
+	chains, counts := 0, false
+	for _, s := range in.round.Stitches {
+		if s.Role == StartingChain {
+			chains++
+			counts = counts || s.Counts
+		}
 	}
-	return from
-}
-
-func (in *instructor) joinTarget(s Stitch) Target {
-	first, last := int(s.Into.First), int(s.Into.Last)
-	if first >= 0 && first <= last && last < len(in.round.Stitches) && in.round.Stitches[first].Role == StartingChain {
-		n := lead(in.round.Stitches, func(s Stitch) bool { return s.Role == StartingChain })
-		return Target{Where: TopChain, Chain: n}
+	if counts {
+		return Target{Where: TopChain, Chain: chains}
 	}
 	return Target{Where: Joined}
 }
@@ -215,10 +284,10 @@ func (in *instructor) worked(stitches []Stitch) []Node {
 			i++
 			continue
 		}
-		skipped := 0
-		a.target, skipped = in.target(s)
-		if skipped > 0 {
-			add(action{yarn: s.Yarn}, skipped)
+		a.target = in.target(s, func(t Target) { add(action{target: t, yarn: s.Yarn}, 1) })
+		if s.Into.Where == IntoUnder && !in.turned {
+			in.turned = true
+			add(action{other: true, yarn: s.Yarn}, 1)
 		}
 		n := in.together(stitches[i:])
 		if same := lead(stitches[i:i+n], func(t Stitch) bool { return t == s }); same == n {
@@ -246,7 +315,7 @@ func (in *instructor) worked(stitches []Stitch) []Node {
 // stitch of the round below from from on until they are used up, with nothing
 // before it but stitches that share the place of the starting chain.
 func (in *instructor) fillsRound(parts []part, from int) bool {
-	if len(parts) == 0 || from != in.begins || in.counted(in.next) < len(in.below) {
+	if len(parts) == 0 || from != in.begins {
 		return false
 	}
 	last := len(parts) - 1
@@ -258,7 +327,35 @@ func (in *instructor) fillsRound(parts []part, from int) bool {
 	}
 	p := parts[last]
 	a := in.actions[p.action]
-	return p.n > 1 && a.stitch.Legs() == 1 && a.group == "" && a.target.Where == Next
+	switch {
+	case p.n < 2 || a.stitch.Legs() != 1:
+		return false
+	case a.target.Where == Space:
+		return last == 0 && p.n == in.below.spaces(from)
+	}
+	return a.target == Target{} && in.below.left(in.next) == 0
+}
+
+// left returns how many stitches there are from an elem on.
+func (f fabric) left(from int) int {
+	n := 0
+	for _, e := range f.elems[from:] {
+		if !e.chain {
+			n++
+		}
+	}
+	return n
+}
+
+// spaces returns how many chain spaces there are from an elem on.
+func (f fabric) spaces(from int) int {
+	n := 0
+	for _, e := range f.elems[from:] {
+		if e.chain && e.run == 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // onePlace reports whether all stitches worked into t go to the same place,
@@ -283,39 +380,65 @@ func (in *instructor) together(stitches []Stitch) int {
 	return n
 }
 
-// target returns the place of s as seen from where the work is now, goes on to
-// behind that place, and says how many stitches are passed over before it.
-func (in *instructor) target(s Stitch) (t Target, skipped int) {
-	again := in.placed && s.Into == in.place
+// target returns the place of s as seen from where the work is now, and goes on
+// to behind that place. It calls skip for every place that is passed over.
+func (in *instructor) target(s Stitch, skip func(Target)) Target {
+	again := in.placed && s.Into == in.place && s.Into.First >= 0
 	in.place, in.placed = s.Into, true
-	first, last := int(s.Into.First), int(s.Into.Last)
+	t := Target{}
 	switch s.Into.Where {
 	case IntoRing:
-		return Target{Where: Ring}, 0
+		return Target{Where: Ring}
 	case IntoSpace:
-		t = Target{Where: Space, Chain: last - first + 1}
+		t = Target{Where: Space, Chain: int(s.Into.Last - s.Into.First + 1)}
 	case IntoGap:
 		t = Target{Where: Between}
 	}
 	if again {
-		t.Where = Same
-		return t, 0
+		return Target{Where: Same}
 	}
-	switch t.Where {
-	case Between:
-		in.next = last
-	default:
-		for i := in.next; i < min(first, len(in.below)); i++ {
-			if in.below[i].Counts {
-				skipped++
-			}
+	first, ok := in.elem(s.Into.Where, s.Into.First)
+	last, ok2 := in.elem(s.Into.Where, s.Into.Last)
+	if !ok || !ok2 { // past the end of what is there
+		return t
+	}
+	if t.Where == Between {
+		last = first
+	} else if first > last { // a round that was turned
+		first, last = last, first
+	}
+	e := in.below.elems
+	switch {
+	case in.fromHook > 0 && first == 0:
+		t = Target{Where: FromHook, Chain: in.fromHook}
+	case in.fromHook > 0 && e[first].place == IntoChain && e[first].first == 0:
+		t.Where = LastCh
+	case in.fromHook > 0 || t.Where == Next && e[first].chain:
+		t.Kind = stitch.Ch
+	}
+	for in.next < first {
+		switch passed := e[in.next]; {
+		case t.Where == Space && passed.chain:
+			skip(Target{Where: Space, Chain: int(passed.run) + 1})
+			in.next += int(passed.run)
+		case t.Where == Next && !passed.chain:
+			skip(Target{})
+		case t.Kind == stitch.Ch && !slices.ContainsFunc(e[in.next:first], func(e elem) bool { return !e.chain }):
+			skip(Target{Where: Any, Kind: stitch.Ch})
 		}
-		in.next = last + 1
+		in.next++
 	}
-	if t.Where == Space {
-		skipped = 0
+	in.next = last + 1
+	return t
+}
+
+// elem returns where in the round below a stitch, or chain, is.
+func (in *instructor) elem(where Place, at int32) (int, bool) {
+	if where != IntoChain && where != IntoUnder {
+		where = IntoStitch
 	}
-	return t, skipped
+	i, ok := in.elems[Into{where, 0, at, at}]
+	return i, ok
 }
 
 // group returns a with the stitches, of more than one kind, worked in its place.
@@ -387,10 +510,16 @@ func (in *instructor) toNode(a action, n int) Node {
 			s := stitches[i]
 			same := lead(stitches[i:], func(t Stitch) bool { return t.Kind == s.Kind && t.Yarn == s.Yarn })
 			body = in.changeYarn(body, s.Yarn)
-			body = append(body, &Work{Stitch: s.Kind, Per: same, Places: 1})
+			if s.Kind.Legs() == 0 {
+				body = append(body, &Work{Stitch: s.Kind, Per: 1, Places: same})
+			} else {
+				body = append(body, &Work{Stitch: s.Kind, Per: same, Places: 1})
+			}
 			i += same
 		}
 		return &In{Body: body, Target: a.target, Places: n}
+	case a.other:
+		return &otherSide{}
 	case a.stitch == stitch.Stitch{}:
 		return &Skip{N: n, Target: a.target}
 	case onePlace(a.target):
@@ -404,6 +533,9 @@ type inRing struct {
 	at
 	work *Work
 }
+
+// An otherSide turns to the other side of the chain that the piece begins with.
+type otherSide struct{ at }
 
 // A startingChain is the chain at the start of a joined round.
 type startingChain struct {

@@ -76,6 +76,9 @@ func (p *printer) write(rounds []*Round, yarns []string, breaks []int) []Written
 	var out []Written
 	inHand := uint8(0)
 	for i, r := range rounds {
+		if isFoundation(rounds, i) && i+1 < len(rounds) {
+			continue // told with the round that is worked into it
+		}
 		p.shortNames = onlySingles(r)
 		var nodes []Node
 		nodes, inHand = instruct(rounds, i, inHand, yarns)
@@ -86,7 +89,7 @@ func (p *printer) write(rounds []*Round, yarns []string, breaks []int) []Written
 			Change:  r.Made,
 			between: p.afterLabel, after: p.afterCount,
 		}
-		if r.Below >= 0 && r.Below < len(rounds) {
+		if r.Below >= 0 && r.Below < len(rounds) && !isFoundation(rounds, r.Below) {
 			line.Change -= rounds[r.Below].Made
 		}
 		if n := len(out); n > 0 && out[n-1].goesOn(line) && !slices.Contains(breaks, out[n-1].Last) {
@@ -193,6 +196,8 @@ func (p *printer) action(n Node) string {
 	case *inRing:
 		p.saw(magicTerm)
 		return fill(p.workN, "n", strconv.Itoa(n.work.Per), "st", p.name(n.work.Stitch), "place", p.inMagicRing)
+	case *otherSide:
+		return p.otherSide
 	case *startingChain:
 		return p.startingChain(n)
 	case *Join:
@@ -236,7 +241,7 @@ func (p *printer) work(w *Work) string {
 		return p.chains(w.Places)
 	}
 	n, one := strconv.Itoa(w.Places), w.Places == 1
-	short := p.shortNames && p.inc != "" && w.Target.Where == Next
+	short := p.shortNames && p.inc != "" && w.Target == Target{}
 	switch {
 	case short && w.Stitch == stitch.SC && w.Per == 2:
 		p.saw(increaseTerm)
@@ -258,7 +263,7 @@ func (p *printer) work(w *Work) string {
 		return p.times(p.inLoop(fill(p.decrease, "st", st), w.Loop), w.Places)
 	case w.Per > 1:
 		return fill(p.workN, "n", strconv.Itoa(w.Per), "st", st, "place", p.placeIn(w.Loop, w.Target, w.Places))
-	case p.workPlain != "" && w.Stitch.Form == stitch.Plain && w.Target.Where == Next && w.Places != ToEnd:
+	case p.workPlain != "" && w.Stitch.Form == stitch.Plain && w.Target == Target{} && w.Places != ToEnd:
 		return p.inLoop(fill(p.workPlain, "st", st, "n", n), w.Loop)
 	}
 	return fill(p.work1, "st", st, "place", p.placeIn(w.Loop, w.Target, w.Places))
@@ -315,7 +320,7 @@ func (p *printer) inOnePlace(nodes []Node) string {
 		case !ok:
 			parts = append(parts, p.action(n))
 		case w.Stitch == stitch.Ch:
-			parts = append(parts, p.chains(w.Per))
+			parts = append(parts, p.chains(w.Places))
 		case w.Per == 1:
 			parts = append(parts, fill(p.one, "st", p.name(w.Stitch)))
 		default:
@@ -329,9 +334,6 @@ func (p *printer) inOnePlace(nodes []Node) string {
 func (p *printer) place(t Target, n int) string {
 	var f placeForms
 	switch t.Where {
-	case Next:
-		p.saw(stitchTerm)
-		f = p.next
 	case Space:
 		p.sawStitch(stitch.Ch)
 		p.saw(spaceTerm)
@@ -340,11 +342,29 @@ func (p *printer) place(t Target, n int) string {
 		p.saw(stitchTerm)
 		p.saw(spaceTerm)
 		f = p.gap
-	case Same:
-		p.saw(stitchTerm)
-		return p.same
 	case Ring:
 		return p.ring
+	case FromHook:
+		p.sawStitch(stitch.Ch)
+		return fill(p.fromHook, "nth", p.nth(t.Chain))
+	case LastCh:
+		p.sawStitch(stitch.Ch)
+		return p.lastChain
+	case Same:
+		switch t.Kind {
+		case stitch.Ch:
+			p.sawStitch(stitch.Ch)
+			return p.sameChain
+		}
+		p.saw(stitchTerm)
+		return p.same
+	default:
+		f = p.next
+		p.saw(stitchTerm)
+		if t.Kind == stitch.Ch {
+			p.sawStitch(stitch.Ch)
+			f = p.nextChain
+		}
 	}
 	form := f.many
 	switch n {
@@ -354,6 +374,25 @@ func (p *printer) place(t Target, n int) string {
 		form = f.all
 	}
 	return fill(form, "n", strconv.Itoa(n), "ch", strconv.Itoa(t.Chain))
+}
+
+// nth writes a number that names a place in an order.
+func (p *printer) nth(n int) string {
+	if p.ordinal != "" {
+		return fill(p.ordinal, "n", strconv.Itoa(n))
+	}
+	end := "th"
+	if n/10%10 != 1 {
+		switch n % 10 {
+		case 1:
+			end = "st"
+		case 2:
+			end = "nd"
+		case 3:
+			end = "rd"
+		}
+	}
+	return strconv.Itoa(n) + end
 }
 
 // name returns the name of s.

@@ -10,40 +10,39 @@ import (
 // for a number, {st} for the name of a stitch, {place} for a place; the others
 // are told where they occur.
 type phrases struct {
-	round, rounds        string // label of round {a}; of the {n} rounds {a} to {b}
-	afterLabel           string
-	count                string // {n} stitches
-	afterCount           string
-	then                 string // between actions
-	sentences            bool   // every action is a sentence
-	capitals             bool   // an instruction begins with a capital
-	stop                 string // and ends with this
-	verb                 string // not said again where the action before began with it
-	inMagicRing          string // the place of stitches that begin a piece
-	repeat               string // {body} done {n} times in all
-	again                string // the same for one stitch
-	group                string // {body} worked in {place}
-	groupThen            string // between the stitches of a group
-	one, many            string // a stitch, {n} stitches in a group
-	workPlain            string // one stitch in each of the next {n}; "": as any other place
-	work1, workN         string // one, {n} stitches in {place}
-	inc, dec             string // two sc in one stitch, two sc closed to one; "": by their full names
-	decrease, noun       string // a stitch over several; a stitch that has no place of its own
-	chain                string // {n} chains
-	skip                 string
-	magicRing, chainRing string
-	secondChain          string
-	join, joinTop        string // into the first stitch; into the top of {n} chains
-	turn                 string
-	with                 string // {yarn}
-	loops                [3]string
-	loopMode             string // {loop}: all that follows
-	loopOf               string // {loop} of {place}
-	inLoops              string // {work} in {loop}
-	countsAs, countsOver string // said of a starting chain: it counts as {st}; as {st} and {n} chains
-	notCounted           string
-	next, space, gap     placeForms // space: of {ch} chains
-	same, ring           string
+	round, rounds                                                  string // label of round {a}; of the {n} rounds {a} to {b}
+	afterLabel                                                     string
+	count                                                          string // {n} stitches
+	afterCount                                                     string
+	then                                                           string // between actions
+	sentences                                                      bool   // every action is a sentence
+	capitals                                                       bool   // an instruction begins with a capital
+	stop                                                           string // and ends with this
+	verb                                                           string // not said again where the action before began with it
+	inMagicRing                                                    string // the place of stitches that begin a piece
+	repeat                                                         string // {body} done {n} times in all
+	again                                                          string // the same for one stitch
+	group                                                          string // {body} worked in {place}
+	groupThen                                                      string // between the stitches of a group
+	one, many                                                      string // a stitch, {n} stitches in a group
+	workPlain                                                      string // one stitch in each of the next {n}; "": as any other place
+	work1, workN                                                   string // one, {n} stitches in {place}
+	inc, dec                                                       string // two sc in one stitch, two sc closed to one; "": by their full names
+	decrease, noun                                                 string // a stitch over several; a stitch that has no place of its own
+	chain                                                          string // {n} chains
+	skip                                                           string
+	magicRing, chainRing                                           string
+	join, joinTop                                                  string // into the first stitch; into the top of {n} chains
+	turn                                                           string
+	with                                                           string // {yarn}
+	loops                                                          [3]string
+	loopMode                                                       string // {loop}: all that follows
+	loopOf                                                         string // {loop} of {place}
+	inLoops                                                        string // {work} in {loop}
+	countsAs, countsOver                                           string // said of a starting chain: it counts as {st}; as {st} and {n} chains
+	notCounted                                                     string
+	next, nextChain, space, gap                                    placeForms // space: of {ch} chains
+	same, sameChain, ring, fromHook, lastChain, otherSide, ordinal string
 }
 
 // PlaceForms name one place, {n} of them one after the other, and all that
@@ -58,7 +57,7 @@ var englishPhrases = [...]phrases{
 	Short: {
 		round: "Rnd {a}", rounds: "Rnds {a}-{b} ({n} rounds)", afterLabel: ": ", count: "({n})",
 		then:   ", ",
-		repeat: "({body}) x {n}", again: "{body} x {n}",
+		repeat: "({body}) x {n}", again: "({body}) x {n}",
 		group: "({body}) in {place}", groupThen: ", ", one: "{st}", many: "{n} {st}",
 		workPlain: "{st} {n}", work1: "{st} in {place}", workN: "{n} {st} in {place}",
 		inc: "inc", dec: "dec", decrease: "{st}", noun: "{st}",
@@ -68,10 +67,12 @@ var englishPhrases = [...]phrases{
 		with: "with {yarn}", loops: [3]string{BackLoop: "BLO", FrontLoop: "FLO"},
 		loopMode: "working in {loop}", loopOf: "{loop} of {place}", inLoops: "{work} in {loop}",
 		countsAs: " (counts as {st})", countsOver: " (counts as {st} and ch {n})", notCounted: " (does not count)",
-		next:  placeForms{"next st", "next {n} sts", "each st around"},
-		space: placeForms{"next ch-{ch} sp", "next {n} ch-{ch} sps", "each ch-{ch} sp around"},
-		gap:   placeForms{"sp between next 2 sts", "next {n} sps between sts", "each sp between sts around"},
-		same:  "same st", ring: "ring",
+		next:      placeForms{"next st", "next {n} sts", "each st around"},
+		space:     placeForms{"next ch-{ch} sp", "next {n} ch-{ch} sps", "each ch-{ch} sp around"},
+		gap:       placeForms{"sp between next 2 sts", "next {n} sps between sts", "each sp between sts around"},
+		nextChain: placeForms{"next ch", "next {n} ch", "each ch"},
+		same:      "same st", sameChain: "same ch", ring: "ring",
+		fromHook: "{nth} ch from hook", lastChain: "last ch", otherSide: "working along other side of ch",
 	},
 	Full: {
 		round: "Round {a}", rounds: "Rounds {a}-{b} ({n} rounds)", afterLabel: ": ", count: "({n} stitches)",
@@ -86,10 +87,12 @@ var englishPhrases = [...]phrases{
 		with: "change to {yarn}", loops: [3]string{BackLoop: "back loop only", FrontLoop: "front loop only"},
 		loopMode: "work in the {loop}", loopOf: "the {loop} of {place}", inLoops: "{work} in the {loop}",
 		countsAs: " (counts as 1 {st})", countsOver: " (counts as 1 {st} and chain {n})", notCounted: " (does not count as a stitch)",
-		next:  placeForms{"the next stitch", "each of the next {n} stitches", "each stitch around"},
-		space: placeForms{"the next chain-{ch} space", "each of the next {n} chain-{ch} spaces", "each chain-{ch} space around"},
-		gap:   placeForms{"the space between the next 2 stitches", "each of the next {n} spaces between stitches", "each space between stitches around"},
-		same:  "the same stitch", ring: "the ring",
+		next:      placeForms{"the next stitch", "each of the next {n} stitches", "each stitch around"},
+		space:     placeForms{"the next chain-{ch} space", "each of the next {n} chain-{ch} spaces", "each chain-{ch} space around"},
+		gap:       placeForms{"the space between the next 2 stitches", "each of the next {n} spaces between stitches", "each space between stitches around"},
+		nextChain: placeForms{"the next chain", "each of the next {n} chains", "each chain"},
+		same:      "the same stitch", sameChain: "the same chain", ring: "the ring",
+		fromHook: "the {nth} chain from the hook", lastChain: "the last chain", otherSide: "work along the other side of the chain",
 	},
 	PlainWords: {
 		round: "Round {a}", rounds: "Rounds {a} to {b}, {n} rounds", afterLabel: ": ", count: "You should have {n} stitches.",
@@ -104,10 +107,12 @@ var englishPhrases = [...]phrases{
 		with: "change to {yarn}", loops: [3]string{BackLoop: "back loop only", FrontLoop: "front loop only"},
 		loopMode: "work in the {loop}", loopOf: "the {loop} of {place}", inLoops: "{work} in the {loop}",
 		countsAs: ", which counts as 1 {st}", countsOver: ", which counts as 1 {st} and chain {n}", notCounted: ", which does not count as a stitch",
-		next:  placeForms{"the next stitch", "each of the next {n} stitches", "each stitch around"},
-		space: placeForms{"the next chain {ch} space", "each of the next {n} chain {ch} spaces", "each chain {ch} space around"},
-		gap:   placeForms{"the space between the next 2 stitches", "each of the next {n} spaces between stitches", "each space between stitches around"},
-		same:  "the same stitch", ring: "the ring",
+		next:      placeForms{"the next stitch", "each of the next {n} stitches", "each stitch around"},
+		space:     placeForms{"the next chain {ch} space", "each of the next {n} chain {ch} spaces", "each chain {ch} space around"},
+		gap:       placeForms{"the space between the next 2 stitches", "each of the next {n} spaces between stitches", "each space between stitches around"},
+		nextChain: placeForms{"the next chain", "each of the next {n} chains", "each chain"},
+		same:      "the same stitch", sameChain: "the same chain", ring: "the ring",
+		fromHook: "the {nth} chain from the hook", lastChain: "the last chain", otherSide: "work along the other side of the chain",
 	},
 }
 

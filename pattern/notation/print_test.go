@@ -13,8 +13,8 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the golden files")
 
-// A worker makes rounds by hand, stitch by stitch, for the printer to write.
-type worker struct {
+// A hand makes rounds by hand, stitch by stitch, for the printer to write.
+type hand struct {
 	rounds []*Round
 	round  *Round
 	next   int // in the round below
@@ -23,7 +23,7 @@ type worker struct {
 }
 
 // begin begins a round on the one before it.
-func (w *worker) begin() *worker {
+func (w *hand) begin() *hand {
 	w.round = &Round{Number: len(w.rounds) + 1, Below: len(w.rounds) - 1}
 	w.rounds = append(w.rounds, w.round)
 	w.next = 0
@@ -31,7 +31,7 @@ func (w *worker) begin() *worker {
 }
 
 // ring begins a piece with n stitches in a magic ring.
-func (w *worker) ring(n int, k stitch.Stitch) *worker {
+func (w *hand) ring(n int, k stitch.Stitch) *hand {
 	w.begin()
 	w.round.Start = &Start{Kind: MagicRing}
 	for range n {
@@ -40,16 +40,16 @@ func (w *worker) ring(n int, k stitch.Stitch) *worker {
 	return w
 }
 
-func (w *worker) put(s Stitch) {
+func (w *hand) put(s Stitch) {
 	s.Yarn = w.yarn
 	w.round.Stitches = append(w.round.Stitches, s)
 	w.round.Made = w.round.Count()
 }
 
-func (w *worker) below() []Stitch { return w.rounds[w.round.Below].Stitches }
+func (w *hand) below() []Stitch { return w.rounds[w.round.Below].Stitches }
 
 // place takes legs stitches of the round below.
-func (w *worker) place(legs int) Into {
+func (w *hand) place(legs int) Into {
 	in := Into{Where: IntoStitch, Round: int32(w.round.Below), First: -1}
 	for i := range w.below()[w.next:] {
 		if at := w.next + i; w.below()[at].Counts {
@@ -68,7 +68,7 @@ func (w *worker) place(legs int) Into {
 }
 
 // work works one stitch in each of n places.
-func (w *worker) work(n int, k stitch.Stitch) *worker {
+func (w *hand) work(n int, k stitch.Stitch) *hand {
 	for range n {
 		w.in(1, k)
 	}
@@ -76,7 +76,7 @@ func (w *worker) work(n int, k stitch.Stitch) *worker {
 }
 
 // in works stitches per of a kind in one place.
-func (w *worker) in(per int, k stitch.Stitch) *worker {
+func (w *hand) in(per int, k stitch.Stitch) *hand {
 	at := w.place(k.Legs())
 	for range per {
 		w.put(Stitch{Kind: k, Into: at, Loop: w.loop, Counts: true})
@@ -84,7 +84,7 @@ func (w *worker) in(per int, k stitch.Stitch) *worker {
 	return w
 }
 
-func (w *worker) chain(n int) *worker {
+func (w *hand) chain(n int) *hand {
 	for range n {
 		w.put(Stitch{Kind: stitch.Ch, Into: Into{Round: -1, Last: -1}})
 	}
@@ -92,7 +92,7 @@ func (w *worker) chain(n int) *worker {
 }
 
 // startingChain works n chains that count if they are as tall as a stitch.
-func (w *worker) startingChain(n int, counts bool) *worker {
+func (w *hand) startingChain(n int, counts bool) *hand {
 	for i := range n {
 		w.put(Stitch{Kind: stitch.Ch, Role: StartingChain, Into: Into{Round: -1, Last: -1}, Counts: counts && i == n-1})
 	}
@@ -103,26 +103,26 @@ func (w *worker) startingChain(n int, counts bool) *worker {
 }
 
 // join joins to the stitch at index at of the round.
-func (w *worker) join(at int) *worker {
+func (w *hand) join(at int) *hand {
 	w.round.Joined = true
 	w.put(Stitch{Kind: stitch.SlSt, Role: Joining, Into: Into{IntoStitch, int32(len(w.rounds) - 1), int32(at), int32(at)}})
 	return w
 }
 
 // times does f n times.
-func (w *worker) times(n int, f func()) *worker {
+func (w *hand) times(n int, f func()) *hand {
 	for range n {
 		f()
 	}
 	return w
 }
 
-var inc = func(w *worker) { w.in(2, stitch.SC) }
+var inc = func(w *hand) { w.in(2, stitch.SC) }
 
 // pieces are the pieces of the golden files.
 var pieces = map[string]func() []*Round{
 	"ball": func() []*Round {
-		w := &worker{}
+		w := &hand{}
 		w.ring(6, stitch.SC)
 		w.begin().times(6, func() { inc(w) })
 		for n := 1; n < 5; n++ {
@@ -139,7 +139,7 @@ var pieces = map[string]func() []*Round{
 		return w.rounds
 	},
 	"coaster": func() []*Round {
-		w := &worker{}
+		w := &hand{}
 		w.ring(0, stitch.DC).startingChain(3, true)
 		for range 11 {
 			w.put(Stitch{Kind: stitch.DC, Into: Into{Where: IntoRing, Round: -1, Last: -1}, Counts: true})
@@ -154,7 +154,7 @@ var pieces = map[string]func() []*Round{
 		return w.rounds
 	},
 	"stripes": func() []*Round {
-		w := &worker{}
+		w := &hand{}
 		w.ring(6, stitch.SC)
 		w.yarn = 1
 		w.begin().times(6, func() { inc(w) })
@@ -211,14 +211,17 @@ func golden(t *testing.T, name, got string) {
 	if err != nil {
 		t.Fatalf("%v (run go test -update, then read what was written)", err)
 	}
-	if got != string(want) {
-		t.Errorf("%s differs: got\n%s\nwant\n%s", name, got, want)
+	is, was := strings.Split(got, "\n"), strings.Split(string(want), "\n")
+	for i := range max(len(is), len(was)) {
+		if i >= len(is) || i >= len(was) || is[i] != was[i] {
+			t.Fatalf("%s, line %d:\n got %s\nwant %s", file, i+1, strings.Join(is[min(i, len(is)):min(i+1, len(is))], ""), strings.Join(was[min(i, len(was)):min(i+1, len(was))], ""))
+		}
 	}
 }
 
 // TestBreaks checks that a range ends where something is done between rounds.
 func TestBreaks(t *testing.T) {
-	w := new(worker).ring(6, stitch.SC)
+	w := new(hand).ring(6, stitch.SC)
 	for range 5 {
 		w.begin().work(6, stitch.SC)
 	}
