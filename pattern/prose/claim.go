@@ -13,8 +13,9 @@ import (
 // A Claim is something that a text says about the pattern and that can be
 // checked against it.
 type Claim struct {
-	Kind ClaimKind
-	At   source.Span
+	Kind     ClaimKind
+	At       source.Span
+	Sentence source.Span // what it stands in
 
 	From, To int     // the rounds it names; From 0 if it names none
 	N        int     // of Increases, Decreases, Total and Through: how many
@@ -34,7 +35,7 @@ const (
 	Increases                  // "36 increases": in round From, or in some one round or in all if From is 0
 	Decreases
 	Total   // "20 rounds in all": the piece has N rounds
-	Through // "through the 6 stitches", "gather the last 6 stitches": the last round has N stitches
+	Through // "through the 6 stitches", "gather the last 6 stitches": round From, or the last, has N stitches
 	Measure // "7 cm across"
 )
 
@@ -143,7 +144,11 @@ func sentence(text string, s source.Span) []Claim {
 		claims = append(claims, Claim{Kind: Total, At: place(m), N: count(group(m, 1))})
 	}
 	for _, m := range throughPattern.FindAllStringSubmatchIndex(words, -1) {
-		claims = append(claims, Claim{Kind: Through, At: place(m), N: count(group(m, 1))})
+		c := Claim{Kind: Through, At: place(m), N: count(group(m, 1))}
+		if len(rounds) == 1 && group(rounds[0], 2) == "" {
+			c.From = count(group(rounds[0], 1))
+		}
+		claims = append(claims, c)
 	}
 	for _, m := range lengthPattern.FindAllStringSubmatchIndex(words, -1) {
 		c := Claim{Kind: Measure, At: place(m), MM: lengthMM(group(m, 1), group(m, 2)), What: directions[strings.ToLower(group(m, 7))]}
@@ -156,6 +161,9 @@ func sentence(text string, s source.Span) []Claim {
 			continue // a length of something: a tail, a hook
 		}
 		claims = append(claims, c)
+	}
+	for i := range claims {
+		claims[i].Sentence = s
 	}
 	return claims
 }

@@ -34,6 +34,7 @@ func TestClaims(t *testing.T) {
 		{"through all 8 remaining stitches", []Claim{{Kind: Through, N: 8}}, ""},
 		{"Gather the last 6 stitches through their front loops.", []Claim{{Kind: Through, N: 6}}, "Gather the last 6 stitches"},
 		{"pick up the front loop only of each of the last 6 stitches", []Claim{{Kind: Through, N: 6}}, ""},
+		{"Sew it through the 18 stitches of round 31.", []Claim{{Kind: Through, From: 31, N: 18}, {Kind: Reference, From: 31, To: 31}}, ""},
 		{"Before the last 6 stitches, push a pinch of stuffing in.", nil, ""},
 		{"13 cm (5⅛ in) tall", []Claim{{Kind: Measure, What: "tall", MM: 130, AlsoMM: 130.2}}, ""},
 		{"About 7 cm across and 6.5 cm tall.", []Claim{{Kind: Measure, What: "across", MM: 70}, {Kind: Measure, What: "tall", MM: 65}}, "7 cm across"},

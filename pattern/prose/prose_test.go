@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"roundelay/pattern/source"
+	"roundelay/pattern/stitch"
 )
 
 // put shows a directive as its values.
@@ -185,4 +186,52 @@ func spans(d *Document) []source.Span {
 		all = append(all, c.At)
 	}
 	return all
+}
+
+func TestRounds(t *testing.T) {
+	text := `# Buoy
+
+Look at round 4: it begins with one plain stitch before the first increase.
+
+## Ball
+
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc in each st around (12)
+
+- **Rnd 3:** (sc 1, inc) x 6 (18)
+
+` + "```rounds piece=Ball from=4\nRnd 4: sc in each st around (18)\n```" + `
+
+**Rope** is worked flat.
+
+| Round | | sts |
+|---|---|---|
+| Rnd 1 | 4 sc in magic ring | 4 |
+
+Rnd 2: sc in each st around (4)
+Rnd 1: 5 sc in magic ring (5)
+`
+	d := Parse(source.NewFile("prose.md", text))
+	passages, _ := d.Rounds(stitch.US)
+	var got []string
+	for _, p := range passages {
+		var lines []string
+		for _, l := range p.Lines {
+			lines = append(lines, fmt.Sprintf("%s at %d", l.Label, d.File.Pos(l.At.From).Line))
+		}
+		got = append(got, p.Heading+": "+strings.Join(lines, ", "))
+	}
+	want := []string{
+		"Ball: Rnd 1 at 7, Rnd 2 at 8, Rnd 3 at 10",
+		"Rope: Rnd 1 at 20, Rnd 2 at 22",
+		"Rope: Rnd 1 at 23",
+	}
+	if g, w := strings.Join(got, "\n"), strings.Join(want, "\n"); g != w {
+		t.Errorf("got\n%s\nwant\n%s", g, w)
+	}
+	for _, c := range d.Claims(passages) {
+		if at := text[c.At.From:c.At.To]; at != "round 4" {
+			t.Errorf("a claim at %q", at)
+		}
+	}
 }
