@@ -1,0 +1,184 @@
+package site
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"roundelay/pattern"
+	"roundelay/pattern/stitch"
+)
+
+// facts returns the strip at the head of a page: what decides whether a reader
+// can and wants to begin. A fact that the maker does not state is left out.
+func facts(p *pattern.Pattern, terms stitch.Terms) []fact {
+	var out []fact
+	add := func(name string, values ...string) {
+		values = slices.DeleteFunc(values, func(v string) bool { return v == "" })
+		if len(values) > 0 {
+			out = append(out, fact{name, values})
+		}
+	}
+	add("Finished size", finishedSizes(p)...)
+	add("Hook", perSize(p, func(s *pattern.Size) string { return hook(s.Hook) })...)
+	add("Yarn", yarnFacts(p)...)
+	add("Stitch names", names(terms))
+	add("Worked", capital(worked(p)))
+	add("Level", capital(p.Level))
+	add("Made for", p.For)
+	add("Version", strings.Join(slices.DeleteFunc([]string{p.Version, day(p.Date)}, func(s string) bool { return s == "" }), ", "))
+	return out
+}
+
+// perSize returns what f says of each size, with its name, or once if all sizes
+// say the same.
+func perSize(p *pattern.Pattern, f func(*pattern.Size) string) []string {
+	same := true
+	for _, s := range p.Sizes {
+		same = same && f(s) == f(p.Sizes[0])
+	}
+	if same {
+		return []string{f(p.Sizes[0])}
+	}
+	var out []string
+	for _, s := range p.Sizes {
+		if say := f(s); say != "" {
+			out = append(out, capital(s.Name)+": "+say)
+		}
+	}
+	return out
+}
+
+func finishedSizes(p *pattern.Pattern) []string {
+	return perSize(p, func(s *pattern.Size) string { return or(s.FinishedSize, p.FinishedSize) })
+}
+
+// yarnFacts says for each yarn its class, colour and amount.
+func yarnFacts(p *pattern.Pattern) []string {
+	var out []string
+	for i, y := range p.Yarns {
+		parts := []string{or(y.Colour, y.Key)}
+		if y.Weight >= 0 {
+			parts = append(parts, fmt.Sprintf("class %d", y.Weight))
+		}
+		amounts := perSize(p, func(s *pattern.Size) string {
+			if g := s.Yarns[i].Grams; g > 0 {
+				return number(g) + " g"
+			}
+			return ""
+		})
+		if len(amounts) == 1 && amounts[0] != "" {
+			parts = append(parts, amounts[0])
+		}
+		out = append(out, capital(strings.Join(parts, ", ")))
+	}
+	return out
+}
+
+// materialsOf returns what is needed; nil if the pattern says nothing of it.
+func materialsOf(p *pattern.Pattern) *materials {
+	var out materials
+	for i, y := range p.Yarns {
+		row := yarnRow{Hex: y.Hex, Name: y.Key}
+		if y.Colour != "" {
+			row.Name += ", " + y.Colour
+		}
+		var what []string
+		for _, s := range []string{yarnClass(y.Weight), y.Fibre} {
+			if s != "" {
+				what = append(what, s)
+			}
+		}
+		row.What = strings.Join(what, ", ")
+		if y.MetresPer100g > 0 {
+			what = append(what, fmt.Sprintf("%s m per 100 g", number(y.MetresPer100g)))
+			row.What = strings.Join(what, ", ")
+		}
+		row.Amount = strings.Join(perSize(p, func(s *pattern.Size) string { return yarnAmount(s.Yarns[i]) }), "; ")
+		out.Yarns = append(out.Yarns, row)
+	}
+	for _, h := range perSize(p, func(s *pattern.Size) string { return hook(s.Hook) }) {
+		if h != "" {
+			out.Others = append(out.Others, "Hook, "+h)
+		}
+	}
+	out.Others = append(out.Others, p.Materials...)
+	if len(out.Yarns)+len(out.Others) == 0 {
+		return nil
+	}
+	return &out
+}
+
+// gaugeOf returns the gauge in words; nil if none is stated.
+func gaugeOf(p *pattern.Pattern, terms stitch.Terms) *gaugeWords {
+	say := perSize(p, func(s *pattern.Size) string {
+		g := s.Gauge
+		if g == nil {
+			return ""
+		}
+		words := fmt.Sprintf("%s %s and %s rounds to %s", number(g.Stitches), g.Stitch.Abbr(terms), number(g.Rounds), over(g.OverMM))
+		if h := hook(s.Hook); h != "" {
+			words += " with the " + h + " hook"
+		}
+		return words + "."
+	})
+	out := &gaugeWords{Say: strings.Join(say, " ")}
+	if out.Say == "" {
+		return nil
+	}
+	if first := p.Sizes[0]; len(first.Pieces) > 0 && len(say) == 1 {
+		out.Check = discWords(first.Pieces[0], first.Gauge)
+	}
+	return out
+}
+
+// The disc that a piece begins with serves as a swatch from its fourth round
+// on; its sixth is enough.
+const minDisc, maxDisc = 4, 6
+
+// discWords tells how wide the disc is that a piece begins with. It returns ""
+// if the piece does not begin flat: with rounds that grow by the same number
+// each, in the stitch of the gauge, so that the way round them and the way
+// across them agree.
+func discWords(piece *pattern.Piece, g *pattern.Gauge) string {
+	n := 0
+	for i, r := range piece.Rounds {
+		if i == maxDisc || r.Made != (i+1)*piece.Rounds[0].Made {
+			break
+		}
+		for _, s := range r.Stitches {
+			if s.Counts && s.Kind != g.Stitch {
+				return ""
+			}
+		}
+		n = i + 1
+	}
+	if n < minDisc {
+		return ""
+	}
+	roundMM := float64(piece.Rounds[n-1].Made) * g.WidthMM() / math.Pi
+	acrossMM := 2 * float64(n) * g.HeightMM()
+	if math.Abs(roundMM-acrossMM) > 0.15*acrossMM {
+		return ""
+	}
+	return fmt.Sprintf("No swatch is needed: after round %d the disc measures about %s across.", n, length((roundMM+acrossMM)/2))
+}
+
+// sizesOf returns the table of sizes; nil for a pattern in one size.
+func sizesOf(p *pattern.Pattern) []sizeRow {
+	if len(p.Sizes) < 2 {
+		return nil
+	}
+	var out []sizeRow
+	for _, s := range p.Sizes {
+		for _, piece := range s.Pieces {
+			row := sizeRow{s.Name, piece.Name, len(piece.Rounds), piece.Widest(), piece.Stitches()}
+			if s.FinishedSize != "" {
+				row.Size += ": " + s.FinishedSize
+			}
+			out = append(out, row)
+		}
+	}
+	return out
+}

@@ -1,0 +1,674 @@
+package site
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+
+	"roundelay/pattern"
+	"roundelay/pattern/notation"
+	"roundelay/pattern/prose"
+	"roundelay/pattern/stitch"
+	"roundelay/templates"
+)
+
+// A variant is one of the pages of a pattern: the same rounds in other words.
+type variant struct {
+	file  string
+	name  string // of the link to it; as "UK names"
+	terms stitch.Terms
+	style notation.Style
+	say   string // what a reader has to know about it
+}
+
+// variants returns the pages of a pattern, its own words first.
+func variants(p *pattern.Pattern) []variant {
+	other := otherTerms(p.Terms)
+	return []variant{
+		{Index, p.Terms.String() + " names", p.Terms, notation.Short, ""},
+		{strings.ToLower(other.String()) + ".html", other.String() + " names", other, notation.Short,
+			fmt.Sprintf("This page has the rounds in %s names. Stitches, counts and charts are those of the page in %s names; the maker's own words stand there.", other, p.Terms)},
+		{"plain.html", "Rounds in whole words", p.Terms, notation.PlainWords,
+			fmt.Sprintf("This page has the rounds in whole words and short sentences, in %s names.", p.Terms)},
+	}
+}
+
+// A work is a pattern on its way to its pages.
+type work struct {
+	*builder
+	p       *pattern.Pattern
+	prose   *prose.Document // nil if there is none
+	drawn   map[drawingKey]*bytes.Buffer
+	symbols []byte // of all charts, for a page
+}
+
+// path returns the path of a file of the pattern in the site.
+func (w *work) path(name string) string { return path.Join(w.p.Slug, name) }
+
+func (w *work) textFile() string { return w.p.Slug + ".txt" }
+
+type patternPage struct {
+	page
+	Name          string
+	Summary       string
+	Variant       string
+	Hero          *picture
+	Facts         []fact
+	FirstRound    string // id
+	Ways          []link
+	Correction    *change
+	Cautions      []caution
+	Materials     *materials
+	Gauge         *gaugeWords
+	Abbreviations []notation.Abbreviation
+	Notes         []string
+	Pieces        []piecePart
+	Finishing     []string
+	Care          string
+	Sizes         []sizeRow
+	Places        []placeTable
+	Prose         template.HTML
+	ProseFirst    bool // the prose has rounds in it, and stands where they do
+	Pictures      []picture
+	Licence       string
+	FinishedItems string
+	Credit        string
+	Changes       []change
+	Contact       *link
+	Before, After *link
+	Symbols       template.HTML
+}
+
+// A fact is a line of the strip at the head of a page.
+type fact struct {
+	Name   string
+	Values []string
+}
+
+type change struct{ Version, Date, Say string }
+
+type materials struct {
+	Yarns  []yarnRow
+	Others []string
+}
+
+type yarnRow struct{ Hex, Name, What, Amount string }
+
+type gaugeWords struct{ Say, Check string }
+
+type sizeRow struct {
+	Size, Piece              string
+	Rounds, Widest, Stitches int
+}
+
+// A piecePart is a piece in one size: its chart and its rounds.
+type piecePart struct {
+	ID     string
+	Name   string
+	Say    string
+	Chart  *chartPart
+	Rounds []roundRow
+}
+
+type chartPart struct {
+	SVG     template.HTML
+	File    string // beside the page
+	Name    string // of the piece
+	Caption string
+}
+
+// A roundRow is a round, a range of rounds, or, if Do is not empty, a step.
+type roundRow struct {
+	ID          string // "" where the round has its address elsewhere on the page
+	First, Last int
+	Label       string
+	Words       string
+	Count       int
+	Unit        string
+	Change      string
+	Half        bool // half of all stitches of the piece are worked in it
+	Ticks       []tick
+
+	Do, DoWord, Step string
+}
+
+type tick struct{ ID, Key, Label, Name string }
+
+type placeTable struct {
+	Name string // of the piece; "" if there is only one
+	Rows []placeRow
+}
+
+// A placeRow is a count with the rounds that end with it.
+type placeRow struct {
+	Count  string
+	Rounds []place
+}
+
+type place struct{ ID, Label string }
+
+// page makes one of the pages of the pattern.
+func (w *work) page(v variant) (*patternPage, error) {
+	p := w.p
+	out := &patternPage{
+		page:          w.builder.page(w.path(v.file), p.Title),
+		Name:          p.Title,
+		Summary:       p.Summary,
+		Variant:       v.say,
+		Facts:         facts(p, v.terms),
+		Cautions:      cautions(p),
+		Materials:     materialsOf(p),
+		Gauge:         gaugeOf(p, v.terms),
+		Abbreviations: w.abbreviations(v),
+		Notes:         p.Notes,
+		Finishing:     p.Finishing,
+		Care:          p.Care,
+		Sizes:         sizesOf(p),
+		Licence:       p.Licence,
+		FinishedItems: p.FinishedItems,
+		Credit:        w.credit(),
+		Contact:       contact(p),
+		Symbols:       html(w.symbols),
+	}
+	out.Description = p.Summary
+	out.Author = p.Author
+	out.PrintFoot = p.Title
+	if p.Version != "" {
+		out.PrintFoot += ", version " + p.Version
+	}
+	if v.file != Index {
+		out.Title = p.Title + " (" + v.name + ")"
+	}
+	pictures, err := w.shown()
+	if err != nil {
+		return nil, err
+	}
+	if len(pictures) > 0 {
+		out.Hero, out.Pictures = &pictures[0], pictures[1:]
+	}
+	for _, other := range variants(p) {
+		if other.file != v.file {
+			out.Ways = append(out.Ways, link{other.file, other.name})
+		}
+	}
+	out.Ways = append(out.Ways, link{w.textFile(), "Plain text"})
+	out.Changes, out.Correction = changes(p)
+	out.Before, out.After = w.neighbours()
+	w.pieces(out, v)
+	if v.file == Index && w.prose != nil {
+		if err := w.tell(out, v); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// pieces puts the pieces of every size on the page, with the table of counts.
+func (w *work) pieces(out *patternPage, v variant) {
+	w.each(func(size *pattern.Size, piece *pattern.Piece) {
+		part := piecePart{
+			ID:     "piece-" + w.key(size, piece),
+			Name:   w.name(size, piece),
+			Say:    pieceWords(piece),
+			Chart:  w.chart(size, piece, v),
+			Rounds: w.rounds(size, piece, v),
+		}
+		rows := places(part.Rounds)
+		if len(rows) > 0 {
+			out.Places = append(out.Places, placeTable{part.Name, rows})
+		}
+		out.Pieces = append(out.Pieces, part)
+	})
+	if len(out.Places) == 1 {
+		out.Places[0].Name = ""
+	}
+	for _, part := range out.Pieces {
+		for _, row := range part.Rounds {
+			if out.FirstRound == "" {
+				out.FirstRound = row.ID
+			}
+		}
+	}
+}
+
+// each calls f for every piece in every size.
+func (w *work) each(f func(*pattern.Size, *pattern.Piece)) {
+	for _, size := range w.p.Sizes {
+		for _, piece := range size.Pieces {
+			f(size, piece)
+		}
+	}
+}
+
+// key names a piece in a size by lower case letters, digits and hyphens.
+func (w *work) key(size *pattern.Size, piece *pattern.Piece) string {
+	if len(w.p.Sizes) > 1 {
+		return fmt.Sprintf("%s-size-%d", piece.Key, slices.Index(w.p.Sizes, size)+1)
+	}
+	return piece.Key
+}
+
+func (w *work) name(size *pattern.Size, piece *pattern.Piece) string {
+	if len(w.p.Sizes) > 1 {
+		return piece.Name + ", " + size.Name
+	}
+	return piece.Name
+}
+
+// roundID returns the address of a round on the page: "r3", with the key of the
+// piece where there are several.
+func (w *work) roundID(size *pattern.Size, piece *pattern.Piece, number int) string {
+	id := "r" + strconv.Itoa(number)
+	if len(w.p.Sizes) > 1 || len(w.p.Sizes[0].Pieces) > 1 {
+		id += "-" + w.key(size, piece)
+	}
+	return id
+}
+
+// rounds returns the rounds of a piece with the steps between them.
+func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []roundRow {
+	var breaks []int
+	for _, s := range piece.Steps {
+		breaks = append(breaks, s.After)
+	}
+	var out []roundRow
+	steps := func(after int) {
+		for _, s := range piece.StepsAfter(after) {
+			out = append(out, stepRow(s))
+		}
+	}
+	steps(0)
+	half := halfWay(piece)
+	for _, line := range notation.Print(piece.Rounds, w.yarns(piece, v.style), notation.Wording{Terms: v.terms, Style: v.style, Breaks: breaks}) {
+		row := roundRow{
+			ID:    w.roundID(size, piece, line.First),
+			First: line.First, Last: line.Last,
+			Label:  line.Label,
+			Words:  line.Text,
+			Unit:   "st",
+			Change: signed(line.Change),
+			Half:   line.First <= half && half <= line.Last,
+		}
+		if i := slices.IndexFunc(piece.Rounds, func(r *notation.Round) bool { return r.Number == line.First }); i >= 0 {
+			row.Count = piece.Rounds[i].Made
+			if piece.Rounds[i].Below < 0 {
+				row.Change = ""
+			}
+		}
+		if row.Count != 1 {
+			row.Unit = "sts"
+		}
+		if v.style != notation.Short {
+			row.Unit = strings.TrimLeft(stitches(row.Count), "0123456789 ")
+		}
+		for n := line.First; n <= line.Last; n++ {
+			t := tick{Key: fmt.Sprintf("%s %d", w.key(size, piece), n), Name: fmt.Sprintf("Round %d done", n)}
+			if line.Last > line.First {
+				t.Label = strconv.Itoa(n)
+			}
+			if n > line.First {
+				t.ID = w.roundID(size, piece, n)
+			}
+			row.Ticks = append(row.Ticks, t)
+		}
+		out = append(out, row)
+		steps(line.Last)
+	}
+	return out
+}
+
+// yarns returns what the yarns of a piece are called in its rounds.
+func (w *work) yarns(piece *pattern.Piece, style notation.Style) []string {
+	var out []string
+	for _, i := range piece.Yarns {
+		y := w.p.Yarns[i]
+		if style != notation.Short && y.Colour != "" {
+			out = append(out, y.Colour)
+		} else {
+			out = append(out, y.Key)
+		}
+	}
+	return out
+}
+
+// signed writes a change of the count: "+6", "−6", "even".
+func signed(n int) string {
+	switch {
+	case n > 0:
+		return "+" + strconv.Itoa(n)
+	case n < 0:
+		return "−" + strconv.Itoa(-n)
+	}
+	return "even"
+}
+
+// minHalf is how many rounds a piece has to have for its middle to be worth
+// telling.
+const minHalf = 12
+
+// halfWay returns the number of the round in which half of all stitches are
+// worked; -1 if the piece is short.
+func halfWay(piece *pattern.Piece) int {
+	if len(piece.Rounds) < minHalf {
+		return -1
+	}
+	sum := 0
+	for _, r := range piece.Rounds {
+		if sum += r.Made; 2*sum >= piece.Stitches() {
+			return r.Number
+		}
+	}
+	return -1
+}
+
+var doWords = map[string]string{
+	"stuff": "Stuff", "close": "Close", "eyes": "Eyes", "yarn": "Yarn", "turn": "Turn",
+	"mark": "Mark", "fasten off": "Fasten off", "note": "",
+}
+
+// stepRow returns a step as a row. Its word is left out where the maker's own
+// words begin with it.
+func stepRow(s pattern.Step) roundRow {
+	row := roundRow{Do: s.Do, DoWord: doWords[s.Do], Step: s.Say}
+	if row.Step == "" {
+		row.DoWord, row.Step = "", row.DoWord+"."
+	} else if strings.HasPrefix(strings.ToLower(row.Step), strings.ToLower(row.DoWord)) {
+		row.DoWord = ""
+	}
+	return row
+}
+
+// places returns the counts that rounds end with, in rising order, each with
+// its rounds.
+func places(rows []roundRow) []placeRow {
+	by := map[int][]place{}
+	var counts []int
+	for _, r := range rows {
+		if r.Do != "" {
+			continue
+		}
+		label := strconv.Itoa(r.First)
+		if r.Last > r.First {
+			label += "–" + strconv.Itoa(r.Last)
+		}
+		if by[r.Count] == nil {
+			counts = append(counts, r.Count)
+		}
+		by[r.Count] = append(by[r.Count], place{r.ID, label})
+	}
+	slices.Sort(counts)
+	var out []placeRow
+	for _, n := range counts {
+		out = append(out, placeRow{stitches(n), by[n]})
+	}
+	return out
+}
+
+// pieceWords says what to know about a piece as a whole.
+func pieceWords(piece *pattern.Piece) string {
+	var out []string
+	if piece.Make > 1 {
+		out = append(out, fmt.Sprintf("Make %d.", piece.Make))
+	}
+	if piece.Style == pattern.Joined {
+		out = append(out, "Worked in joined rounds")
+	} else {
+		out = append(out, "Worked in a spiral")
+	}
+	n := len(piece.Rounds)
+	s := fmt.Sprintf("%d rounds, %s in all.", n, stitches(piece.Stitches()))
+	if n == 1 {
+		s = fmt.Sprintf("1 round, %s.", stitches(piece.Stitches()))
+	}
+	out[len(out)-1] += ": " + s
+	return strings.Join(out, " ")
+}
+
+// abbreviations returns those of all rounds in all sizes, each once.
+func (w *work) abbreviations(v variant) []notation.Abbreviation {
+	var out []notation.Abbreviation
+	w.each(func(_ *pattern.Size, piece *pattern.Piece) {
+		for _, a := range notation.Abbreviations(piece.Rounds, notation.Wording{Terms: v.terms, Style: v.style}) {
+			if !slices.Contains(out, a) {
+				out = append(out, a)
+			}
+		}
+	})
+	slices.SortStableFunc(out, func(a, b notation.Abbreviation) int {
+		return strings.Compare(strings.ToLower(or(a.Abbr, a.Term)), strings.ToLower(or(b.Abbr, b.Term)))
+	})
+	return out
+}
+
+// neighbours returns links to the patterns before and after this one.
+func (w *work) neighbours() (before, after *link) {
+	i := slices.Index(w.book.Patterns, w.p)
+	to := func(i int) *link {
+		if i < 0 || i >= len(w.book.Patterns) {
+			return nil
+		}
+		return &link{"../" + home(w.book.Patterns[i]), w.book.Patterns[i].Title}
+	}
+	return to(i - 1), to(i + 1)
+}
+
+// credit returns the line by which others name the pattern.
+func (w *work) credit() string {
+	p := w.p
+	parts := []string{"“" + p.Title + "”"}
+	if p.Author != "" {
+		parts[0] += " by " + p.Author
+	}
+	if p.Version != "" {
+		parts = append(parts, "version "+p.Version)
+	}
+	if p.Licence != "" {
+		parts = append(parts, p.Licence)
+	}
+	if w.book.Address != "" {
+		parts = append(parts, w.book.Address+home(p))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// contact returns a link by which a reader can report a slip; nil if the
+// pattern has no contact that can be linked to.
+func contact(p *pattern.Pattern) *link {
+	switch c := p.Contact; {
+	case c == "":
+		return nil
+	case strings.HasPrefix(c, "https://"), strings.HasPrefix(c, "http://"):
+		return &link{c, c}
+	case strings.Count(c, "@") == 1 && !strings.ContainsAny(c, " <>?&:/"):
+		return &link{"mailto:" + c + "?subject=" + strings.ReplaceAll(template.URLQueryEscaper(p.Title, ", version ", or(p.Version, "?"), ", round "), "+", "%20"), c}
+	}
+	return &link{"", p.Contact}
+}
+
+// changes returns the versions of a pattern and, if the newest is a correction,
+// that one.
+func changes(p *pattern.Pattern) (all []change, correction *change) {
+	for _, c := range versions(p) {
+		say := c.Say
+		if len(p.Changes) == 0 {
+			say = "First published."
+		}
+		if c.Version == "" && c.Date.IsZero() {
+			continue
+		}
+		all = append(all, change{c.Version, day(c.Date), say})
+	}
+	if len(p.Changes) > 1 && p.Changes[0].Version == p.Version {
+		c := p.Changes[0]
+		correction = &change{c.Version, day(c.Date), c.Say}
+	}
+	return all, correction
+}
+
+// tell puts the maker's prose on the page, with the parts that it asks for.
+func (w *work) tell(out *patternPage, v variant) error {
+	var failed error
+	shown := map[string]bool{} // addresses given to rounds in the prose
+	text, err := w.prose.HTML(3, func(d *prose.Directive) template.HTML {
+		part, err := w.part(out, d, v, shown)
+		if err != nil && failed == nil {
+			failed = err
+		}
+		return part
+	})
+	if err == nil {
+		err = failed
+	}
+	if err != nil {
+		return err
+	}
+	out.Prose = text
+	// Rounds that stand in the prose are not shown a second time.
+	for _, d := range w.prose.Directives {
+		out.ProseFirst = out.ProseFirst || d.Kind == prose.Rounds
+	}
+	out.Pieces = slices.DeleteFunc(out.Pieces, func(part piecePart) bool {
+		return !slices.ContainsFunc(part.Rounds, func(r roundRow) bool { return r.Do == "" && !shown[r.ID] })
+	})
+	return nil
+}
+
+// part returns what a directive of the prose asks for.
+func (w *work) part(out *patternPage, d *prose.Directive, v variant, shown map[string]bool) (template.HTML, error) {
+	var b bytes.Buffer
+	var err error
+	put := func(name string, data any) {
+		if err == nil {
+			err = templates.Pages.ExecuteTemplate(&b, name, data)
+		}
+	}
+	switch d.Kind {
+	case prose.Materials:
+		if out.Materials != nil {
+			put("materials", out.Materials)
+		}
+	case prose.Gauge:
+		if out.Gauge != nil {
+			put("gauge", out.Gauge)
+		}
+	case prose.Abbreviations:
+		put("abbreviations", out.Abbreviations)
+	case prose.Notes:
+		put("notes", out.Notes)
+	case prose.Finishing:
+		put("finishing", out.Finishing)
+	case prose.Rounds, prose.Steps, prose.Chart:
+		for _, m := range w.matching(d) {
+			switch d.Kind {
+			case prose.Chart:
+				c := w.chart(m.size, m.piece, v)
+				c.Caption = d.Caption
+				put("chart", c)
+			default:
+				rows := w.rounds(m.size, m.piece, v)
+				put("rounds", within(rows, d, shown))
+			}
+		}
+		if d.Kind != prose.Chart && d.Caption != "" {
+			put("caption", d.Caption)
+		}
+	}
+	return html(b.Bytes()), err
+}
+
+type sizedPiece struct {
+	size  *pattern.Size
+	piece *pattern.Piece
+}
+
+// matching returns the pieces that a directive names, in the size that it
+// names or the first.
+func (w *work) matching(d *prose.Directive) []sizedPiece {
+	var out []sizedPiece
+	for i, size := range w.p.Sizes {
+		if !strings.EqualFold(size.Name, d.Size) && !(d.Size == "" && i == 0) {
+			continue
+		}
+		for _, piece := range size.Pieces {
+			if d.Piece == "" || strings.EqualFold(piece.Name, d.Piece) || piece.Key == d.Piece {
+				out = append(out, sizedPiece{size, piece})
+			}
+		}
+	}
+	return out
+}
+
+// within returns the rows that a directive asks for. A round keeps its address
+// where it is shown for the first time.
+func within(rows []roundRow, d *prose.Directive, shown map[string]bool) []roundRow {
+	var out []roundRow
+	number := 0
+	for _, r := range rows {
+		if r.Do == "" {
+			number = r.Last
+		}
+		outside := number < d.From || d.To > 0 && number > d.To && (r.Do != "" || r.First > d.To)
+		if outside || r.Do == "" && d.Kind == prose.Steps {
+			continue
+		}
+		if r.Do == "" {
+			if shown[r.ID] {
+				r.ID, r.Ticks = "", nil
+			} else {
+				shown[r.ID] = true
+			}
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// picture is an image of a page.
+type picture struct {
+	Src, Alt      string
+	Width, Height int // in pixels; 0 if unknown
+}
+
+// pictures copies the pictures of the pattern and of its prose into the site.
+func (w *work) pictures() error {
+	var files []string
+	for _, photo := range w.p.Photos {
+		files = append(files, photo.File)
+	}
+	if w.p.Prose != nil {
+		w.prose = prose.Parse(w.p.Prose)
+		for _, image := range w.prose.Images {
+			files = append(files, image.File)
+		}
+	}
+	slices.Sort(files)
+	for _, file := range slices.Compact(files) {
+		if !fs.ValidPath(file) {
+			return fmt.Errorf("%q is no picture of this pattern", file)
+		}
+		if err := w.copy(w.path(file), path.Join(w.p.Dir, file)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// shown returns the photos of the pattern as pictures of its page.
+func (w *work) shown() ([]picture, error) {
+	var out []picture
+	for _, photo := range w.p.Photos {
+		pic := picture{Src: photo.File, Alt: photo.Alt}
+		data, err := readPicture(w.opt.Files, path.Join(w.p.Dir, photo.File))
+		if err != nil {
+			return nil, err
+		}
+		pic.Width, pic.Height = pixels(data)
+		out = append(out, pic)
+	}
+	return out, nil
+}
