@@ -767,6 +767,9 @@ func (p *parser) form(f stitch.Form, s stitch.Stitch, n int) (Work, int, bool) {
 func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 	w.at = p.span(start)
 	w.Loop = pl.loop
+	if pl == (place{ok: true, loop: pl.loop}) { // "sc 8 in BLO" names no place
+		pl.ok = false
+	}
 	if pl.post != stitch.Top {
 		w.Stitch.Post = pl.post
 	}

@@ -89,6 +89,12 @@ func (p *parser) label() (l label, ok bool) {
 			}
 			break
 		}
+		if t.sym == sComma && p.at(1).sym == sNumber && p.roundWord(2) && p.at(3).sym == sColon { // "Rounds 7 to 12, 6 rounds:"
+			l.rounds = p.at(1).num
+			p.pos += 3
+			l.at = source.Span(p.span(start))
+			continue
+		}
 		if t.sym == sComma && l.strong {
 			l.sep = true
 			p.pos++

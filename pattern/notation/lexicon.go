@@ -210,6 +210,12 @@ func understand(toks []token, terms stitch.Terms, langs []*language) []token {
 	out := toks[:0:len(toks)]
 	for i := 0; i < len(toks); {
 		t := toks[i]
+		if i+2 < len(toks) && isOrdinal(t, toks[i+1]) && toks[i+2].sym == sWord {
+			t.ordinal, t.to = true, toks[i+1].to
+			out = append(out, t)
+			i += 2
+			continue
+		}
 		if t.sym != sWord {
 			out = append(out, t)
 			i++
@@ -245,4 +251,24 @@ func understand(toks []token, terms stitch.Terms, langs []*language) []token {
 		i += n
 	}
 	return out
+}
+
+// isOrdinal reports whether end is what makes the number t name a place in an
+// order: 2nd, but not 2st, which is two stitches.
+func isOrdinal(t, end token) bool {
+	if t.sym != sNumber || t.decimal || !end.glued || !ordinals[end.text] {
+		return false
+	}
+	want := "th"
+	if t.num/10%10 != 1 {
+		switch t.num % 10 {
+		case 1:
+			want = "st"
+		case 2:
+			want = "nd"
+		case 3:
+			want = "rd"
+		}
+	}
+	return end.text == want || end.text == "º"
 }

@@ -240,6 +240,19 @@ func (p *parser) seq(depth int) []Node {
 			p.pos++
 			nodes = append(nodes, &Yarn{at: p.span(i), Key: p.raw(i)})
 			continue
+		case sIn: // "working in BLO, sc 3"
+			p.pos++
+			for p.peek().sym == sFill {
+				p.pos++
+			}
+			if s := p.peek().sym; s == sBLO || s == sFLO || s == sBack || s == sFront {
+				l, ok := p.loop()
+				if s := p.peek().sym; ok && (s == sComma || s == sStop || s == sColon) {
+					nodes = append(nodes, &LoopMode{at: p.span(i), Loop: l})
+					continue
+				}
+			}
+			p.pos = i
 		case sBLO, sFLO, sBack, sFront:
 			if l, ok := p.loop(); ok {
 				nodes = append(nodes, &LoopMode{at: p.span(i), Loop: l})

@@ -181,7 +181,7 @@ func (p *printer) action(n Node) string {
 	case *Repeat:
 		return fill(p.repeat, "body", p.list(n.Body), "n", strconv.Itoa(n.Times))
 	case *Skip:
-		return fill(p.skip, "place", p.place(n.Target, n.N))
+		return p.skipped(n)
 	case *Start:
 		switch n.Kind {
 		case MagicRing:
@@ -327,6 +327,9 @@ func (p *printer) inOnePlace(nodes []Node) string {
 			parts = append(parts, fill(p.many, "n", strconv.Itoa(w.Per), "st", p.name(w.Stitch)))
 		}
 	}
+	for i := range parts {
+		parts[i] = p.begin(parts[i])
+	}
 	return strings.Join(parts, p.groupThen)
 }
 
@@ -366,6 +369,11 @@ func (p *printer) place(t Target, n int) string {
 			f = p.nextChain
 		}
 	}
+	return f.of(n, t.Chain)
+}
+
+// of fills in the form for n places, of so many chains each.
+func (f placeForms) of(n, chains int) string {
 	form := f.many
 	switch n {
 	case 1:
@@ -373,7 +381,22 @@ func (p *printer) place(t Target, n int) string {
 	case ToEnd:
 		form = f.all
 	}
-	return fill(form, "n", strconv.Itoa(n), "ch", strconv.Itoa(t.Chain))
+	return fill(form, "n", strconv.Itoa(n), "ch", strconv.Itoa(chains))
+}
+
+// skipped writes what is passed over.
+func (p *printer) skipped(n *Skip) string {
+	switch {
+	case n.Target.Where == Space:
+		p.sawStitch(stitch.Ch)
+		p.saw(spaceTerm)
+		return p.skipSpace.of(n.N, n.Target.Chain)
+	case n.Target.Kind == stitch.Ch:
+		p.sawStitch(stitch.Ch)
+		return p.skipChain.of(n.N, 0)
+	}
+	p.saw(stitchTerm)
+	return p.skip.of(n.N, 0)
 }
 
 // nth writes a number that names a place in an order.

@@ -30,7 +30,6 @@ type phrases struct {
 	inc, dec                                                       string // two sc in one stitch, two sc closed to one; "": by their full names
 	decrease, noun                                                 string // a stitch over several; a stitch that has no place of its own
 	chain                                                          string // {n} chains
-	skip                                                           string
 	magicRing, chainRing                                           string
 	join, joinTop                                                  string // into the first stitch; into the top of {n} chains
 	turn                                                           string
@@ -42,6 +41,7 @@ type phrases struct {
 	countsAs, countsOver                                           string // said of a starting chain: it counts as {st}; as {st} and {n} chains
 	notCounted                                                     string
 	next, nextChain, space, gap                                    placeForms // space: of {ch} chains
+	skip, skipChain, skipSpace                                     placeForms // passed over
 	same, sameChain, ring, fromHook, lastChain, otherSide, ordinal string
 }
 
@@ -61,16 +61,18 @@ var englishPhrases = [...]phrases{
 		group: "({body}) in {place}", groupThen: ", ", one: "{st}", many: "{n} {st}",
 		workPlain: "{st} {n}", work1: "{st} in {place}", workN: "{n} {st} in {place}",
 		inc: "inc", dec: "dec", decrease: "{st}", noun: "{st}",
-		chain: "ch {n}", skip: "skip {place}",
+		chain:     "ch {n}",
 		magicRing: "magic ring", inMagicRing: "magic ring", chainRing: "ch {n}, join with sl st to form a ring",
 		join: "join with sl st in first st", joinTop: "join with sl st in top of ch-{n}", turn: "turn",
 		with: "with {yarn}", loops: [3]string{BackLoop: "BLO", FrontLoop: "FLO"},
 		loopMode: "working in {loop}", loopOf: "{loop} of {place}", inLoops: "{work} in {loop}",
 		countsAs: " (counts as {st})", countsOver: " (counts as {st} and ch {n})", notCounted: " (does not count)",
-		next:      placeForms{"next st", "next {n} sts", "each st around"},
-		space:     placeForms{"next ch-{ch} sp", "next {n} ch-{ch} sps", "each ch-{ch} sp around"},
-		gap:       placeForms{"sp between next 2 sts", "next {n} sps between sts", "each sp between sts around"},
-		nextChain: placeForms{"next ch", "next {n} ch", "each ch"},
+		skip: placeForms{one: "skip next st", many: "skip next {n} sts"}, skipChain: placeForms{one: "skip next ch", many: "skip next {n} ch"},
+		skipSpace: placeForms{one: "skip next ch-{ch} sp", many: "skip next {n} ch-{ch} sps"},
+		next:      placeForms{"next st", "each of next {n} sts", "each st around"},
+		space:     placeForms{"next ch-{ch} sp", "each of next {n} ch-{ch} sps", "each ch-{ch} sp around"},
+		gap:       placeForms{"sp between next 2 sts", "each of next {n} sps between sts", "each sp between sts around"},
+		nextChain: placeForms{"next ch", "each of next {n} ch", "each ch"},
 		same:      "same st", sameChain: "same ch", ring: "ring",
 		fromHook: "{nth} ch from hook", lastChain: "last ch", otherSide: "working along other side of ch",
 	},
@@ -81,12 +83,14 @@ var englishPhrases = [...]phrases{
 		group: "work ({body}) in {place}", groupThen: ", ", one: "1 {st}", many: "{n} {st}",
 		work1: "work 1 {st} in {place}", workN: "work {n} {st} in {place}",
 		decrease: "{st}", noun: "work 1 {st}",
-		chain: "chain {n}", skip: "skip {place}",
+		chain:     "chain {n}",
 		magicRing: "make a magic ring", inMagicRing: "a magic ring", chainRing: "chain {n} and join with a slip stitch to form a ring",
 		join: "join with a slip stitch in the first stitch", joinTop: "join with a slip stitch in the top of the chain-{n}", turn: "turn",
 		with: "change to {yarn}", loops: [3]string{BackLoop: "back loop only", FrontLoop: "front loop only"},
 		loopMode: "work in the {loop}", loopOf: "the {loop} of {place}", inLoops: "{work} in the {loop}",
 		countsAs: " (counts as 1 {st})", countsOver: " (counts as 1 {st} and chain {n})", notCounted: " (does not count as a stitch)",
+		skip: placeForms{one: "skip the next stitch", many: "skip the next {n} stitches"}, skipChain: placeForms{one: "skip the next chain", many: "skip the next {n} chains"},
+		skipSpace: placeForms{one: "skip the next chain-{ch} space", many: "skip the next {n} chain-{ch} spaces"},
 		next:      placeForms{"the next stitch", "each of the next {n} stitches", "each stitch around"},
 		space:     placeForms{"the next chain-{ch} space", "each of the next {n} chain-{ch} spaces", "each chain-{ch} space around"},
 		gap:       placeForms{"the space between the next 2 stitches", "each of the next {n} spaces between stitches", "each space between stitches around"},
@@ -98,15 +102,17 @@ var englishPhrases = [...]phrases{
 		round: "Round {a}", rounds: "Rounds {a} to {b}, {n} rounds", afterLabel: ": ", count: "You should have {n} stitches.",
 		then: ". ", sentences: true, capitals: true, stop: ".",
 		repeat: "do this {n} times in all. {body}. End of the {n} times", again: "do this {n} times in all. {body}. End of the {n} times",
-		group: "in {place} work {body}", groupThen: " and ", one: "1 {st}", many: "{n} {st}",
+		group: "work a group in {place}. {body}. End of the group", groupThen: ". ", one: "1 {st}", many: "{n} {st}",
 		work1: "work 1 {st} in {place}", workN: "work {n} {st} in {place}",
 		decrease: "{st}", noun: "work 1 {st}",
-		chain: "chain {n}", skip: "skip {place}",
+		chain:     "chain {n}",
 		magicRing: "make a magic ring", inMagicRing: "a magic ring", chainRing: "chain {n} and join with a slip stitch to form a ring",
 		join: "join with a slip stitch in the first stitch", joinTop: "join with a slip stitch in the top of the chain {n}", turn: "turn",
 		with: "change to {yarn}", loops: [3]string{BackLoop: "back loop only", FrontLoop: "front loop only"},
 		loopMode: "work in the {loop}", loopOf: "the {loop} of {place}", inLoops: "{work} in the {loop}",
 		countsAs: ", which counts as 1 {st}", countsOver: ", which counts as 1 {st} and chain {n}", notCounted: ", which does not count as a stitch",
+		skip: placeForms{one: "skip the next stitch", many: "skip the next {n} stitches"}, skipChain: placeForms{one: "skip the next chain", many: "skip the next {n} chains"},
+		skipSpace: placeForms{one: "skip the next chain {ch} space", many: "skip the next {n} chain {ch} spaces"},
 		next:      placeForms{"the next stitch", "each of the next {n} stitches", "each stitch around"},
 		space:     placeForms{"the next chain {ch} space", "each of the next {n} chain {ch} spaces", "each chain {ch} space around"},
 		gap:       placeForms{"the space between the next 2 stitches", "each of the next {n} spaces between stitches", "each space between stitches around"},
@@ -128,8 +134,11 @@ func namesFor(w Wording, style Style) names {
 
 func phrasesFor(w Wording) *phrases {
 	p := englishPhrases[w.Style]
-	if w.Terms == stitch.UK {
-		p.skip = strings.Replace(p.skip, "skip", "miss", 1) // CYC term table
+	if w.Terms == stitch.UK { // CYC term table
+		for _, f := range []*placeForms{&p.skip, &p.skipChain, &p.skipSpace} {
+			f.one = strings.Replace(f.one, "skip", "miss", 1)
+			f.many = strings.Replace(f.many, "skip", "miss", 1)
+		}
 	}
 	return &p
 }

@@ -102,10 +102,10 @@ func (w *hand) startingChain(n int, counts bool) *hand {
 	return w
 }
 
-// join joins to the stitch at index at of the round.
-func (w *hand) join(at int) *hand {
+// join joins the round to its beginning.
+func (w *hand) join() *hand {
 	w.round.Joined = true
-	w.put(Stitch{Kind: stitch.SlSt, Role: Joining, Into: Into{IntoStitch, int32(len(w.rounds) - 1), int32(at), int32(at)}})
+	w.put(Stitch{Kind: stitch.SlSt, Role: Joining, Into: Into{Round: -1, Last: -1}})
 	return w
 }
 
@@ -144,13 +144,13 @@ var pieces = map[string]func() []*Round{
 		for range 11 {
 			w.put(Stitch{Kind: stitch.DC, Into: Into{Where: IntoRing, Round: -1, Last: -1}, Counts: true})
 		}
-		w.join(2)
+		w.join()
 		first := Into{IntoStitch, 0, 2, 2}
 		w.begin().startingChain(3, true)
 		w.put(Stitch{Kind: stitch.DC, Into: first, Counts: true})
-		w.work(0, stitch.DC).times(11, func() { w.in(2, stitch.DC) }).join(2)
-		w.begin().startingChain(3, true).in(2, stitch.DC).times(11, func() { w.work(1, stitch.DC).in(2, stitch.DC) }).join(2)
-		w.begin().startingChain(1, false).work(36, stitch.SC).join(1)
+		w.work(0, stitch.DC).times(11, func() { w.in(2, stitch.DC) }).join()
+		w.begin().startingChain(3, true).in(2, stitch.DC).times(11, func() { w.work(1, stitch.DC).in(2, stitch.DC) }).join()
+		w.begin().startingChain(1, false).work(36, stitch.SC).join()
 		return w.rounds
 	},
 	"stripes": func() []*Round {

@@ -112,7 +112,7 @@ func Read(f *source.File, opt ReadOptions) *Text {
 			r.colours[fold(y)] = true
 		}
 	}
-	toks := understand(scan(f.Text), opt.Terms, []*language{english})
+	toks := spoken(understand(scan(f.Text), opt.Terms, []*language{english}))
 	r.keys(toks)
 	r.lines(toks)
 	r.flush()
