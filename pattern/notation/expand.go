@@ -86,6 +86,7 @@ type expander struct {
 	res    *Result
 	yarns  yarnList
 	chain  ChainRule
+	now    *Line // the line that is being worked
 	joined bool
 	below  fabric // what the next round is worked on
 	begun  bool   // the piece has a round
@@ -132,6 +133,7 @@ func (e *expander) report(l *Line, at source.Span, sev source.Severity, code, hi
 
 // line works one line.
 func (e *expander) line(l *Line, rest []*Line) {
+	e.now = l
 	v := Verdict{Line: l, Used: -1, Made: -1, Declared: -1, Rounds: -1, First: l.First, Last: l.Last}
 	if l.Declared != nil {
 		v.Declared = l.Declared.Total
@@ -356,7 +358,7 @@ func doubts(nodes []Node) Doubt {
 func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*working, Word) {
 	mask := doubts(body)
 	if startsWithChain(body) || e.carry > 0 {
-		if e.chain == ByConvention {
+		if e.chainRule(body) == ByConvention {
 			mask |= ChainIn
 		}
 		mask |= JoinIn
@@ -503,10 +505,23 @@ func hasChains(nodes []Node) bool {
 	return false
 }
 
+// chainRule says how the starting chain of nodes, the instruction of e.now,
+// counts. What its own line says goes before what another line says; "ch 3
+// counts as dc" said of another line is not said of the single chain before sc.
+func (e *expander) chainRule(nodes []Node) ChainRule {
+	switch {
+	case e.now != nil && e.now.Chain != ByConvention:
+		return e.now.Chain
+	case e.opt.Chain == ByConvention && e.chain == ChainCounts && firstBase(nodes) == stitch.Single:
+		return ByConvention
+	}
+	return e.chain
+}
+
 // work works nodes on the round below in the senses given.
 func (e *expander) work(nodes []Node, senses Doubt) *working {
 	w := &working{
-		below: e.below, senses: senses, chain: e.chain, joined: e.joined,
+		below: e.below, senses: senses, chain: e.chainRule(nodes), joined: e.joined,
 		yarns: &e.yarns, yarn: e.yarn, main: e.main, lastPos: -1,
 	}
 	if !e.begun && !e.below.known {

@@ -261,13 +261,20 @@ func (p *printer) work(w *Work) string {
 		return p.times(p.inLoop(fill(p.noun, "st", st), w.Loop), w.Places)
 	case w.Stitch.IsDecrease() && w.Per == 1:
 		return p.times(p.inLoop(fill(p.decrease, "st", st), w.Loop), w.Places)
+	case compound(w.Stitch) && w.Per == 1:
+		return fill(p.workOne, "st", st, "place", p.placeIn(w.Loop, w.Target, w.Places))
+	case compound(w.Stitch): // several in one place: a group, as the name begins with a number
+		return fill(p.group, "body", p.inOnePlace([]Node{w}), "place", p.placeIn(w.Loop, w.Target, w.Places))
 	case w.Per > 1:
 		return fill(p.workN, "n", strconv.Itoa(w.Per), "st", st, "place", p.placeIn(w.Loop, w.Target, w.Places))
-	case p.workPlain != "" && w.Stitch.Form == stitch.Plain && w.Target == Target{} && w.Places != ToEnd:
+	case p.workPlain != "" && w.Target == Target{} && w.Places != ToEnd:
 		return p.inLoop(fill(p.workPlain, "st", st, "n", n), w.Loop)
 	}
 	return fill(p.work1, "st", st, "place", p.placeIn(w.Loop, w.Target, w.Places))
 }
+
+// compound reports whether the name of s begins with a number: "5-dc popcorn".
+func compound(s stitch.Stitch) bool { return s.Form >= stitch.Cluster }
 
 // placeIn names n places, and the loop of them that is worked into.
 func (p *printer) placeIn(l Loop, t Target, n int) string {
@@ -321,6 +328,10 @@ func (p *printer) inOnePlace(nodes []Node) string {
 			parts = append(parts, p.action(n))
 		case w.Stitch == stitch.Ch:
 			parts = append(parts, p.chains(w.Places))
+		case w.Stitch.Form == stitch.Picot:
+			parts = slices.Concat(parts, slices.Repeat([]string{fill(p.noun, "st", p.name(w.Stitch))}, w.Places))
+		case compound(w.Stitch):
+			parts = slices.Concat(parts, slices.Repeat([]string{p.name(w.Stitch)}, w.Per))
 		case w.Per == 1:
 			parts = append(parts, fill(p.one, "st", p.name(w.Stitch)))
 		default:

@@ -26,6 +26,7 @@ type phrases struct {
 	groupThen                                                      string // between the stitches of a group
 	one, many                                                      string // a stitch, {n} stitches in a group
 	workPlain                                                      string // one stitch in each of the next {n}; "": as any other place
+	workOne                                                        string // a stitch whose name begins with a number, in {place}
 	work1, workN                                                   string // one, {n} stitches in {place}
 	inc, dec                                                       string // two sc in one stitch, two sc closed to one; "": by their full names
 	decrease, noun                                                 string // a stitch over several; a stitch that has no place of its own
@@ -59,7 +60,7 @@ var englishPhrases = [...]phrases{
 		then:   ", ",
 		repeat: "({body}) x {n}", again: "({body}) x {n}",
 		group: "({body}) in {place}", groupThen: ", ", one: "{st}", many: "{n} {st}",
-		workPlain: "{st} {n}", work1: "{st} in {place}", workN: "{n} {st} in {place}",
+		workPlain: "{st} {n}", work1: "{st} in {place}", workOne: "{st} in {place}", workN: "{n} {st} in {place}",
 		inc: "inc", dec: "dec", decrease: "{st}", noun: "{st}",
 		chain:     "ch {n}",
 		magicRing: "magic ring", inMagicRing: "magic ring", chainRing: "ch {n}, join with sl st to form a ring",
@@ -81,7 +82,7 @@ var englishPhrases = [...]phrases{
 		then: ", then ", capitals: true, stop: ".", verb: "work ",
 		repeat: "({body}) {n} times", again: "({body}) {n} times",
 		group: "work ({body}) in {place}", groupThen: ", ", one: "1 {st}", many: "{n} {st}",
-		work1: "work 1 {st} in {place}", workN: "work {n} {st} in {place}",
+		work1: "work 1 {st} in {place}", workOne: "work a {st} in {place}", workN: "work {n} {st} in {place}",
 		decrease: "{st}", noun: "work 1 {st}",
 		chain:     "chain {n}",
 		magicRing: "make a magic ring", inMagicRing: "a magic ring", chainRing: "chain {n} and join with a slip stitch to form a ring",
@@ -103,7 +104,7 @@ var englishPhrases = [...]phrases{
 		then: ". ", sentences: true, capitals: true, stop: ".",
 		repeat: "do this {n} times in all. {body}. End of the {n} times", again: "do this {n} times in all. {body}. End of the {n} times",
 		group: "work a group in {place}. {body}. End of the group", groupThen: ". ", one: "1 {st}", many: "{n} {st}",
-		work1: "work 1 {st} in {place}", workN: "work {n} {st} in {place}",
+		work1: "work 1 {st} in {place}", workOne: "work a {st} in {place}", workN: "work {n} {st} in {place}",
 		decrease: "{st}", noun: "work 1 {st}",
 		chain:     "chain {n}",
 		magicRing: "make a magic ring", inMagicRing: "a magic ring", chainRing: "chain {n} and join with a slip stitch to form a ring",
