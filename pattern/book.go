@@ -139,8 +139,8 @@ func (r *reader) folders(fsys fs.FS, dir string, t table) []string {
 			found = append(found, name)
 		}
 	}
-	listedAt := t.table["patterns"]
-	if listedAt == nil {
+	list := t.get("patterns")
+	if list.kind != listNode {
 		var sound []string
 		for _, name := range found {
 			if r.isFolder(source.Span{}, name) {
@@ -153,7 +153,7 @@ func (r *reader) folders(fsys fs.FS, dir string, t table) []string {
 		return sound
 	}
 	var sound []string
-	for _, item := range listedAt.list {
+	for _, item := range list.list {
 		name := strings.TrimSpace(item.value.(string))
 		switch {
 		case !r.isFolder(item.at, name):
@@ -169,10 +169,11 @@ func (r *reader) folders(fsys fs.FS, dir string, t table) []string {
 			sound = append(sound, name)
 		}
 	}
+	named := t.lines("patterns")
 	for _, name := range found {
-		if !slices.Contains(sound, name) {
+		if !slices.Contains(named, name) {
 			r.report(source.Finding{
-				At: listedAt.keyAt, Severity: source.Warning, Code: "unlisted-pattern",
+				At: list.keyAt, Severity: source.Warning, Code: "unlisted-pattern",
 				Message: fmt.Sprintf("the folder %q has a pattern that the book leaves out", shortened(name)),
 				Hint:    "add it to patterns, or move it out of the book",
 			})
@@ -188,7 +189,7 @@ func (r *reader) isFolder(at source.Span, name string) bool {
 		return true
 	}
 	hint := "name the folder in lower case letters, digits and single hyphens"
-	if s := slugOf(name); s != "" {
+	if s := slugOf(name); s != "" && !strings.ContainsAny(name, `/\`) {
 		hint = fmt.Sprintf("call the folder %q", s)
 	}
 	r.fault(at, "bad-slug", hint, "%q can't be the address of a page, which has lower case letters, digits and single hyphens, at most %d", shortened(name), maxSlug)

@@ -64,8 +64,7 @@ func under(path, name string) string {
 	return path + "." + name
 }
 
-// check compares a table with the keys and takes out what is wrong, after
-// saying so.
+// check compares a table with the keys, says what is wrong, and marks it bad.
 func (r *reader) check(t table) {
 	known := map[string]*Key{}
 	var names []string
@@ -80,21 +79,19 @@ func (r *reader) check(t table) {
 		k := known[name]
 		if k == nil {
 			meant[r.unknown(t, name, names)] = true
-			delete(t.table, name)
 			continue
 		}
 		meant[name] = true
-		if !r.sound(k, t.table[name]) {
-			delete(t.table, name)
-		}
+		n := t.table[name]
+		n.bad = !r.sound(k, n)
 	}
 	for _, name := range names {
 		if k := known[name]; k.Required && !meant[name] {
-			at, where := t.at, "this "+t.path
+			at, where := t.at, "this "+t.path[strings.LastIndexByte(t.path, '.')+1:]
 			if t.path == "" {
 				at, where = source.Span{}, "the file"
 			}
-			r.fault(at, "missing-key", fmt.Sprintf("%s is %s", name, k.Doc), "%s has no %s", where, name)
+			r.fault(at, "missing-key", "add "+k.example(), "%s has no %s", where, name)
 		}
 	}
 }
@@ -105,7 +102,7 @@ func (r *reader) unknown(t table, name string, known []string) string {
 	at := t.table[name].keyAt
 	where := "here"
 	if t.path != "" {
-		where = "in " + t.path
+		where = "in " + r.header(t.path)
 	}
 	// A key in a table where it doesn't belong is mostly one that was meant for
 	// the table above, but stands after the header of the next.
@@ -143,7 +140,11 @@ func (r *reader) header(path string) string {
 // not. Tables are checked through and through, and are sound if they are tables.
 func (r *reader) sound(k *Key, n *node) bool {
 	name := k.Name()
-	wrong := func(want, example string) bool {
+	wrong := func(want string) bool {
+		example := k.example()
+		if _, isText := n.value.(string); !isText && n.kind == plain && (k.Kind == Line || k.Kind == Text) {
+			example = fmt.Sprintf(`%s = "%s"`, name, shortened(r.file.Text[n.at.From:n.at.To]))
+		}
 		r.fault(n.at, "wrong-type", "write "+example, "%s is %s; it should be %s", name, n.describe(), want)
 		return false
 	}
@@ -151,19 +152,15 @@ func (r *reader) sound(k *Key, n *node) bool {
 	case Line, Text, Word, Colour, Length:
 		s, ok := n.value.(string)
 		if !ok {
-			example := `"..."`
-			switch {
-			case n.kind == plain:
-				example = `"` + shortened(strings.TrimSpace(r.file.Text[n.at.From:n.at.To])) + `"`
-			case len(k.Words) > 0:
-				example = strconv.Quote(k.Words[0])
+			if k.Kind == Word {
+				return wrong(listed(k.Words, "or") + ", in quotes")
 			}
-			return wrong("text, in quotes", name+" = "+example)
+			return wrong("text, in quotes")
 		}
 		return r.soundText(k, n, s)
 	case Lines:
 		if n.kind != listNode {
-			return wrong("a list of texts", name+` = ["...", "..."]`)
+			return wrong("a list of texts")
 		}
 		if len(n.list) > int(k.Max) {
 			r.fault(n.at, "too-many", "", "%s has %d lines; there may be %g", name, len(n.list), k.Max)
@@ -182,7 +179,7 @@ func (r *reader) sound(k *Key, n *node) bool {
 	case Whole:
 		v, ok := n.value.(int64)
 		if !ok {
-			return wrong("a whole number", name+" = "+number(max(1, k.Min)))
+			return wrong("a whole number")
 		}
 		return r.inRange(k, n, float64(v))
 	case Sum:
@@ -192,7 +189,7 @@ func (r *reader) sound(k *Key, n *node) bool {
 		case string:
 			return true // worked out for each size
 		}
-		return wrong("a whole number", name+" = "+number(max(1, k.Min)))
+		return wrong("a whole number")
 	case Number:
 		switch v := n.value.(type) {
 		case int64:
@@ -200,15 +197,15 @@ func (r *reader) sound(k *Key, n *node) bool {
 		case float64:
 			return r.inRange(k, n, v)
 		}
-		return wrong("a number", name+" = "+number(max(1, k.Min)))
+		return wrong("a number")
 	case Flag:
 		if _, ok := n.value.(bool); !ok {
-			return wrong("true or false", name+" = true")
+			return wrong("true or false")
 		}
 	case Date:
 		v, ok := n.value.(time.Time)
 		if !ok {
-			return wrong("a day, without quotes", name+" = 2026-05-04")
+			return wrong("a day, without quotes")
 		}
 		if v.Year() < 1 {
 			r.fault(n.at, "bad-value", "", "%s has no year", name)
@@ -216,17 +213,17 @@ func (r *reader) sound(k *Key, n *node) bool {
 		}
 	case Numbers:
 		if n.kind != tableNode {
-			return wrong("a table of numbers", "["+k.Path+"] on a line of its own, and the numbers below it")
+			return wrong("a table of numbers")
 		}
 		r.soundNumbers(k, n)
 	case Table:
 		if n.kind != tableNode {
-			return wrong("a table", "["+k.Path+"] on a line of its own"+orTwo(n, k.Path))
+			return wrong("a table")
 		}
 		r.check(table{n, k.Path})
 	case Tables:
 		if n.kind != listNode {
-			return wrong("a list of tables", "[["+k.Path+"]] with double brackets, once for each")
+			return wrong("a list of tables")
 		}
 		if len(n.list) > int(k.Max) {
 			r.fault(n.list[int(k.Max)].at, "too-many", "", "there are %d of %s; there may be %g", len(n.list), r.header(k.Path), k.Max)
@@ -243,14 +240,6 @@ func (r *reader) sound(k *Key, n *node) bool {
 		}
 	}
 	return true
-}
-
-// orTwo says what to do where [[x]] was written and [x] is meant.
-func orTwo(n *node, path string) string {
-	if n.kind == listNode && len(n.list) > 1 {
-		return ", and only once"
-	}
-	return ""
 }
 
 // soundText checks the text of a key, or of a line of it.
@@ -310,7 +299,7 @@ func (r *reader) soundNumbers(k *Key, n *node) {
 		case r.inRange(&Key{Path: name, Min: k.Min, Max: k.Max}, v, float64(whole)):
 			continue
 		}
-		delete(n.table, name)
+		v.bad = true
 	}
 }
 
@@ -359,12 +348,8 @@ func (t table) text(name string) string {
 }
 
 func (t table) lines(name string) []string {
-	n := t.table[name]
-	if n == nil {
-		return nil
-	}
 	var out []string
-	for _, item := range n.list {
+	for _, item := range t.get(name).list {
 		out = append(out, strings.TrimSpace(item.value.(string)))
 	}
 	return out
@@ -398,12 +383,19 @@ func (t table) date(name string) time.Time {
 	return time.Date(v.Year(), v.Month(), v.Day(), 0, 0, 0, 0, time.UTC)
 }
 
-func (t table) value(name string) any {
-	if n := t.table[name]; n != nil {
-		return n.value
+func (t table) value(name string) any { return t.get(name).value }
+
+// get returns the value of a key; an empty one if it is not there or was found
+// wrong.
+func (t table) get(name string) *node {
+	if n := t.table[name]; n != nil && !n.bad {
+		return n
 	}
-	return nil
+	return &node{}
 }
+
+// given reports whether a key is there, if only with a wrong value.
+func (t table) given(name string) bool { return t.table[name] != nil }
 
 // place returns the place of a value; that of the table if it has none.
 func (t table) place(name string) source.Span {
@@ -415,18 +407,14 @@ func (t table) place(name string) source.Span {
 
 // sub returns a table in a table.
 func (t table) sub(name string) (table, bool) {
-	n := t.table[name]
-	return table{n, under(t.path, name)}, n != nil
+	n := t.get(name)
+	return table{n, under(t.path, name)}, n.kind == tableNode
 }
 
 // subs returns the tables of a list.
 func (t table) subs(name string) []table {
-	n := t.table[name]
-	if n == nil {
-		return nil
-	}
 	var out []table
-	for _, item := range n.list {
+	for _, item := range t.get(name).list {
 		out = append(out, table{item, under(t.path, name)})
 	}
 	return out

@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -14,11 +15,34 @@ type Key struct {
 	Words    []string // of a Word: all that it may be
 	Min, Max float64  // of a Whole or a Number; of Lines and Tables, Max is how many there may be
 	Default  string   // what holds if it is left out, in words; "" if then nothing is said
+	Example  string   // a value as it stands in a file, where that of the kind says too little
 	Doc      string
 }
 
 // Name returns the last part of the path.
 func (k *Key) Name() string { return k.Path[strings.LastIndexByte(k.Path, '.')+1:] }
+
+// example returns how the key is written, with a value.
+func (k *Key) example() string {
+	value := k.Example
+	switch {
+	case value != "":
+	case k.Kind == Table, k.Kind == Numbers:
+		return "[" + k.Path + "] on a line of its own, and what belongs to it below"
+	case k.Kind == Tables:
+		return "[[" + k.Path + "]] on a line of its own, once for each, and what belongs to it below"
+	case k.Kind == Word:
+		value = strconv.Quote(k.Words[0])
+	default:
+		value = kindExamples[k.Kind]
+	}
+	return k.Name() + " = " + value
+}
+
+var kindExamples = [...]string{
+	Line: `"..."`, Lines: `["...", "..."]`, Text: `"..."`, Whole: "1", Number: "1", Sum: "1", Flag: "true",
+	Date: "2026-05-04", Colour: `"#c9563c"`, Length: `"10 cm"`,
+}
 
 // A Kind is a kind of value.
 type Kind uint8
@@ -55,17 +79,17 @@ var levels = []string{"basic", "easy", "intermediate", "complex"}
 func gaugeKeys(path string) []Key {
 	return []Key{
 		{Path: path, Kind: Table, Doc: "the gauge that the finished size goes by"},
-		{Path: path + ".stitch", Kind: Line, Default: "single crochet", Doc: "the stitch it was measured in, in the terms of the pattern"},
-		{Path: path + ".stitches", Kind: Number, Required: true, Min: 0.1, Max: 500, Doc: "how many stitches go over the length"},
-		{Path: path + ".rounds", Kind: Number, Required: true, Min: 0.1, Max: 500, Doc: "how many rounds go over the length"},
-		{Path: path + ".over", Kind: Length, Required: true, Doc: "the length, such as \"10 cm\" or \"4 in\""},
+		{Path: path + ".stitch", Kind: Line, Default: "single crochet", Example: `"sc"`, Doc: "the stitch it was measured in, in the terms of the pattern"},
+		{Path: path + ".stitches", Kind: Number, Required: true, Min: 0.1, Max: 500, Example: `22`, Doc: "how many stitches go over the length"},
+		{Path: path + ".rounds", Kind: Number, Required: true, Min: 0.1, Max: 500, Example: `24`, Doc: "how many rounds go over the length"},
+		{Path: path + ".over", Kind: Length, Required: true, Doc: "the length"},
 	}
 }
 
 func hookKeys(path string) []Key {
 	return []Key{
 		{Path: path, Kind: Table, Doc: "the hook"},
-		{Path: path + ".size", Kind: Line, Required: true, Doc: "its diameter in millimetres, and its US name in brackets if you like: \"3.25 mm (US D-3)\""},
+		{Path: path + ".size", Kind: Line, Required: true, Example: `"3.25 mm (US D-3)"`, Doc: "its diameter in millimetres, and its US name in brackets if you like"},
 	}
 }
 
@@ -84,21 +108,21 @@ var stepWords = []string{"stuff", "close", "eyes", "yarn", "turn", "mark", "fast
 // is here is checked as it says, and explained by it in the reference.
 var patternKeys = slices.Concat(
 	[]Key{
-		{Path: "title", Kind: Line, Required: true, Doc: "the name of the pattern"},
+		{Path: "title", Kind: Line, Required: true, Example: `"Mooring buoy"`, Doc: "the name of the pattern"},
 		{Path: "summary", Kind: Line, Doc: "one sentence for the index, the feed and search engines"},
 		{Path: "author", Kind: Line, Default: "the author of the book", Doc: "who made the pattern"},
-		{Path: "version", Kind: Line, Doc: "the version, in quotes: \"1.0\""},
-		{Path: "date", Kind: Date, Doc: "the day of this version: 2026-05-04"},
+		{Path: "version", Kind: Line, Example: `"1.0"`, Doc: "the version, in quotes"},
+		{Path: "date", Kind: Date, Doc: "the day of this version"},
 		{Path: "terms", Kind: Word, Required: true, Words: []string{"US", "UK"}, Doc: "the terms that the rounds are written in"},
 		{Path: "level", Kind: Word, Words: levels, Doc: "how much skill the project asks for"},
-		{Path: "for", Kind: Line, Doc: "who the finished thing is for: \"3 years and over\""},
-		{Path: "licence", Kind: Line, Default: "the licence of the book", Doc: "the licence of the pattern"},
+		{Path: "for", Kind: Line, Example: `"3 years and over"`, Doc: "who the finished thing is for"},
+		{Path: "licence", Kind: Line, Default: "the licence of the book", Example: `"CC BY 4.0"`, Doc: "the licence of the pattern"},
 		{Path: "finished_items", Kind: Line, Doc: "what may be done with things made from the pattern"},
-		{Path: "finished_size", Kind: Line, Doc: "the size of the finished thing as you measured it"},
+		{Path: "finished_size", Kind: Line, Example: `"75 mm across"`, Doc: "the size of the finished thing as you measured it"},
 		{Path: "contact", Kind: Line, Doc: "where a reader can ask"},
 		{Path: "care", Kind: Text, Doc: "how to wash and keep it"},
-		{Path: "prose", Kind: Line, Default: "prose.md, if there is one", Doc: "the file with your own words, in the pattern's folder"},
-		{Path: "materials", Kind: Lines, Max: 100, Doc: "what is needed besides yarn and hook"},
+		{Path: "prose", Kind: Line, Default: "prose.md, if there is one", Example: `"prose.md"`, Doc: "the file with your own words, in the pattern's folder"},
+		{Path: "materials", Kind: Lines, Max: 100, Example: `["stuffing", "stitch marker"]`, Doc: "what is needed besides yarn and hook"},
 		{Path: "notes", Kind: Lines, Max: 100, Doc: "what to know before beginning"},
 		{Path: "finishing", Kind: Lines, Max: 100, Doc: "what to do when the pieces are made"},
 		{Path: "numbers", Kind: Numbers, Min: 0, Max: maxNumber, Doc: "numbers that the rounds name in braces, as in (sc {side}, inc) x 6, and that a size may set anew"},
@@ -107,23 +131,23 @@ var patternKeys = slices.Concat(
 	hookKeys("hook"),
 	[]Key{
 		{Path: "yarn", Kind: Tables, Max: 50, Doc: "a yarn or colour; pieces begin with the first unless they say otherwise"},
-		{Path: "yarn.key", Kind: Line, Required: true, Doc: "the short name that the rounds use: \"MC\""},
-		{Path: "yarn.colour", Kind: Line, Doc: "its colour in words"},
-		{Path: "yarn.hex", Kind: Colour, Doc: "its colour for the chart: \"#c9563c\""},
-		{Path: "yarn.weight", Kind: Whole, Min: 0, Max: 7, Doc: "its weight class, 0 (lace) to 7 (jumbo)"},
+		{Path: "yarn.key", Kind: Line, Required: true, Example: `"MC"`, Doc: "the short name that the rounds use"},
+		{Path: "yarn.colour", Kind: Line, Example: `"coral"`, Doc: "its colour in words"},
+		{Path: "yarn.hex", Kind: Colour, Doc: "its colour for the chart"},
+		{Path: "yarn.weight", Kind: Whole, Min: 0, Max: 7, Example: `3`, Doc: "its weight class, 0 (lace) to 7 (jumbo)"},
 		{Path: "yarn.fibre", Kind: Line, Doc: "what it is made of"},
-		{Path: "yarn.metres_per_100g", Kind: Number, Min: 1, Max: 5000, Doc: "its run length"},
-		{Path: "yarn.grams", Kind: Number, Min: 0, Max: 100000, Doc: "how much of it you used, by weight"},
+		{Path: "yarn.metres_per_100g", Kind: Number, Min: 1, Max: 5000, Example: `270`, Doc: "its run length"},
+		{Path: "yarn.grams", Kind: Number, Min: 0, Max: 100000, Example: `18`, Doc: "how much of it you used, by weight"},
 		{Path: "yarn.metres", Kind: Number, Min: 0, Max: 1000000, Doc: "how much of it you used, by length"},
 
 		{Path: "photo", Kind: Tables, Max: 100, Doc: "a picture"},
-		{Path: "photo.file", Kind: Line, Required: true, Doc: "its file, in the pattern's folder: \"photos/buoy.jpg\""},
-		{Path: "photo.alt", Kind: Line, Required: true, Doc: "what it shows, in words"},
+		{Path: "photo.file", Kind: Line, Required: true, Example: `"photos/buoy.jpg"`, Doc: "its file, in the pattern's folder"},
+		{Path: "photo.alt", Kind: Line, Required: true, Example: `"A striped ball on a window sill"`, Doc: "what it shows, in words"},
 
 		{Path: "change", Kind: Tables, Max: 200, Doc: "a correction or revision"},
-		{Path: "change.version", Kind: Line, Doc: "the version that has it"},
+		{Path: "change.version", Kind: Line, Example: `"1.1"`, Doc: "the version that has it"},
 		{Path: "change.date", Kind: Date, Required: true, Doc: "its day"},
-		{Path: "change.say", Kind: Text, Required: true, Doc: "what was changed, with the rounds it touches"},
+		{Path: "change.say", Kind: Text, Required: true, Example: `"Round 9: the count is 30."`, Doc: "what was changed, with the rounds it touches"},
 
 		{Path: "allow", Kind: Tables, Max: 100, Doc: "a finding of the proof that is meant to be as it is"},
 		{Path: "allow.code", Kind: Line, Required: true, Doc: "the name of the check, as the finding has it in square brackets"},
@@ -131,19 +155,19 @@ var patternKeys = slices.Concat(
 		{Path: "allow.round", Kind: Whole, Min: 1, Max: maxStepped, Default: "every round", Doc: "the number of the round it is about"},
 
 		{Path: "piece", Kind: Tables, Required: true, Max: 50, Doc: "a piece, worked without a break"},
-		{Path: "piece.name", Kind: Line, Required: true, Doc: "its name"},
+		{Path: "piece.name", Kind: Line, Required: true, Example: `"Ball"`, Doc: "its name"},
 		{Path: "piece.style", Kind: Word, Words: []string{"spiral", "joined"}, Default: "spiral", Doc: "whether rounds run on or are joined"},
 		{Path: "piece.chain", Kind: Word, Words: []string{"counts", "does not count"}, Default: "by convention: not for sc and hdc, for dc and taller", Doc: "whether a chain at the start of a round counts as a stitch"},
 		{Path: "piece.make", Kind: Whole, Min: 1, Max: 100, Default: "1", Doc: "how many to make"},
 		{Path: "piece.stuffed", Kind: Flag, Default: "true if a step says stuff", Doc: "whether it is stuffed"},
 		{Path: "piece.closed", Kind: Flag, Default: "true if a step says close", Doc: "whether its last round is gathered"},
-		{Path: "piece.yarn", Kind: Line, Default: "the first yarn", Doc: "the key of the yarn it begins with"},
-		{Path: "piece.rounds", Kind: Text, Doc: "the rounds, one a line, between three single quotes"},
+		{Path: "piece.yarn", Kind: Line, Default: "the first yarn", Example: `"MC"`, Doc: "the key of the yarn it begins with"},
+		{Path: "piece.rounds", Kind: Text, Example: `''' and the rounds, one a line, and ''' at the end`, Doc: "the rounds, one a line, between three single quotes"},
 	},
 	stepKeys("piece.step"),
 	[]Key{
 		{Path: "size", Kind: Tables, Max: 20, Doc: "a size; what it leaves out is as in the pattern"},
-		{Path: "size.name", Kind: Line, Required: true, Doc: "its name"},
+		{Path: "size.name", Kind: Line, Required: true, Example: `"Small"`, Doc: "its name"},
 		{Path: "size.finished_size", Kind: Line, Default: "as in the pattern", Doc: "the size of the finished thing"},
 		{Path: "size.numbers", Kind: Numbers, Min: 0, Max: maxNumber, Doc: "numbers that differ from those of the pattern"},
 	},
@@ -151,26 +175,26 @@ var patternKeys = slices.Concat(
 	hookKeys("size.hook"),
 	[]Key{
 		{Path: "size.yarn", Kind: Tables, Max: 50, Doc: "how much of a yarn this size takes"},
-		{Path: "size.yarn.key", Kind: Line, Required: true, Doc: "the key of the yarn"},
-		{Path: "size.yarn.grams", Kind: Number, Min: 0, Max: 100000, Doc: "how much of it, by weight"},
+		{Path: "size.yarn.key", Kind: Line, Required: true, Example: `"MC"`, Doc: "the key of the yarn"},
+		{Path: "size.yarn.grams", Kind: Number, Min: 0, Max: 100000, Example: `12`, Doc: "how much of it, by weight"},
 		{Path: "size.yarn.metres", Kind: Number, Min: 0, Max: 1000000, Doc: "how much of it, by length"},
 		{Path: "size.piece", Kind: Tables, Max: 50, Doc: "a piece that this size works otherwise"},
-		{Path: "size.piece.name", Kind: Line, Required: true, Doc: "the name of the piece"},
+		{Path: "size.piece.name", Kind: Line, Required: true, Example: `"Ball"`, Doc: "the name of the piece"},
 		{Path: "size.piece.make", Kind: Whole, Min: 1, Max: 100, Default: "as in the pattern", Doc: "how many to make"},
-		{Path: "size.piece.rounds", Kind: Text, Default: "as in the pattern", Doc: "its rounds in this size"},
+		{Path: "size.piece.rounds", Kind: Text, Default: "as in the pattern", Example: `''' and the rounds, one a line, and ''' at the end`, Doc: "its rounds in this size"},
 	},
 	stepKeys("size.piece.step"),
 )
 
 // bookKeys is every key of a book file.
 var bookKeys = []Key{
-	{Path: "title", Kind: Line, Required: true, Doc: "the name of the book"},
+	{Path: "title", Kind: Line, Required: true, Example: `"Story-time shelf"`, Doc: "the name of the book"},
 	{Path: "summary", Kind: Line, Doc: "one sentence about it"},
 	{Path: "author", Kind: Line, Doc: "who made its patterns, where they don't say"},
-	{Path: "address", Kind: Line, Doc: "where it will be published: \"https://example.org/shelf/\""},
-	{Path: "language", Kind: Line, Default: "\"en\"", Doc: "the language of its words, as a tag: \"en\", \"en-GB\""},
-	{Path: "licence", Kind: Line, Doc: "the licence of its patterns, where they don't say"},
-	{Path: "patterns", Kind: Lines, Max: 500, Default: "every folder with a pattern.toml, by name", Doc: "the folders of its patterns, in order"},
+	{Path: "address", Kind: Line, Example: `"https://example.org/shelf/"`, Doc: "where it will be published"},
+	{Path: "language", Kind: Line, Default: "\"en\"", Example: `"en-GB"`, Doc: "the language of its words, as a tag"},
+	{Path: "licence", Kind: Line, Example: `"CC BY 4.0"`, Doc: "the licence of its patterns, where they don't say"},
+	{Path: "patterns", Kind: Lines, Max: 500, Default: "every folder with a pattern.toml, by name", Example: `["mooring-buoy", "limpet"]`, Doc: "the folders of its patterns, in order"},
 }
 
 // PatternKeys returns every key of a pattern file, in the order of the

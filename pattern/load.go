@@ -224,7 +224,7 @@ func (l *loader) yarns(t table) {
 		case !isName(yarn.Key):
 			l.fault(y.place("key"), "bad-value", `as in "MC", "CC" or "A"`, "the key of a yarn takes letters, digits and _ and begins with a letter; it can't be %q", shortened(yarn.Key))
 			continue
-		case l.yarn(yarn.Key) >= 0:
+		case slices.ContainsFunc(l.p.Yarns, func(y Yarn) bool { return strings.EqualFold(y.Key, yarn.Key) }):
 			l.fault(y.place("key"), "duplicate", "give each yarn a key of its own", "there is a yarn %s above already", yarn.Key)
 			continue
 		}
@@ -232,13 +232,25 @@ func (l *loader) yarns(t table) {
 	}
 }
 
-// yarn returns the index of the yarn that has the name as its key or its
-// colour, capitals or not; -1 if none has.
+// yarn returns the index of the yarn that is meant by a name: its key, its
+// colour, or a word that only its colour has, capitals or not. It returns -1 if
+// there is none.
 func (l *loader) yarn(name string) int {
-	if i := slices.IndexFunc(l.p.Yarns, func(y Yarn) bool { return strings.EqualFold(y.Key, name) }); i >= 0 {
+	find := func(is func(Yarn) bool) int { return slices.IndexFunc(l.p.Yarns, is) }
+	if i := find(func(y Yarn) bool { return strings.EqualFold(y.Key, name) }); i >= 0 {
 		return i
 	}
-	return slices.IndexFunc(l.p.Yarns, func(y Yarn) bool { return strings.EqualFold(y.Colour, name) })
+	if i := find(func(y Yarn) bool { return strings.EqualFold(y.Colour, name) }); i >= 0 {
+		return i
+	}
+	has := func(y Yarn) bool {
+		return slices.ContainsFunc(strings.Fields(y.Colour), func(word string) bool { return strings.EqualFold(word, name) })
+	}
+	i := find(has)
+	if i >= 0 && slices.ContainsFunc(l.p.Yarns[i+1:], has) {
+		return -1
+	}
+	return i
 }
 
 func (l *loader) yarnKeys() []string {

@@ -68,18 +68,19 @@ type Size struct {
 
 // A Piece is worked in rounds without a break.
 type Piece struct {
-	Name    string
-	Key     string // Name in lower case letters, digits and hyphens
-	At      source.Span
-	Style   Style
-	Make    int  // how many to make; at least 1
-	Closed  bool // the last round is gathered
-	Stuffed bool
-	Chain   notation.ChainRule
-	Lines   []*notation.Line  // as written
-	Rounds  []*notation.Round // as worked; Rounds[0] is round 0 where the piece starts from a chain worked along both sides
-	Steps   []Step            // in the order they are done
-	Yarns   []int             // the yarn (index into Pattern.Yarns) of each notation.Stitch.Yarn
+	Name     string
+	Key      string // Name in lower case letters, digits and hyphens
+	At       source.Span
+	Style    Style
+	Make     int  // how many to make; at least 1
+	Closed   bool // the last round is gathered
+	Stuffed  bool
+	Chain    notation.ChainRule
+	Lines    []*notation.Line   // as written
+	Verdicts []notation.Verdict // one for each of Lines: whether what it says comes out
+	Rounds   []*notation.Round  // as worked; Rounds[0] is round 0 where the piece starts from a chain worked along both sides
+	Steps    []Step             // in the order they are done
+	Yarns    []int              // the yarn (index into Pattern.Yarns) of each notation.Stitch.Yarn; the first is the one it begins with; empty if the pattern states no yarn
 }
 
 // Style says how one round goes over to the next.

@@ -35,17 +35,17 @@ func (r *reader) withNumbers(f *source.File, s source.Span, numbers map[string]i
 				break
 			}
 			open += at
-			end := strings.IndexAny(f.Text[open+1:s.To], "{}\n")
-			if end < 0 {
-				break
+			end := s.To
+			if n := strings.IndexAny(f.Text[open+1:s.To], "{}\n"); n >= 0 {
+				end = open + 1 + n
 			}
-			end += open + 1
 			at = end
-			if f.Text[end] != '}' {
-				continue
-			}
 			text := f.Text[open+1 : end]
 			if !isSum(text, numbers) {
+				continue
+			}
+			if end == s.To || f.Text[end] != '}' {
+				r.fault(source.Span{From: open, To: open + 1}, "bad-sum", "close it with }", "the brace that opens here is not closed on its line")
 				continue
 			}
 			value, err := evaluate(text, numbers)

@@ -16,7 +16,7 @@ const maxDepth = 16
 type stop struct {
 	at      source.Span
 	tooDeep bool
-	open    string // the quotes of a text of many lines that has no end
+	open    string // the quotes of a text that has no end
 }
 
 // locate finds the place of every key and value of a TOML file. The library
@@ -299,6 +299,7 @@ func (l *locator) quoted(q byte) bool {
 				l.at++
 			}
 		}
+		l.stop = stop{at: source.Span{From: from, To: from + 1}, open: string(q)}
 		return false
 	}
 	for l.at += 3; l.at < len(l.text); l.at++ {

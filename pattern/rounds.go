@@ -1,11 +1,67 @@
 package pattern
 
 import (
+	"slices"
+	"strings"
+
+	"roundelay/pattern/notation"
 	"roundelay/pattern/source"
 )
 
-// work reads the rounds in f and works them, once package notation can. The piece begins with the yarn of
+// maxWorkedAll is the most stitches that a pattern may have in all its sizes
+// and pieces.
+const maxWorkedAll = 2 * notation.MaxPiece
+
+// work reads the rounds in f and works them. The piece begins with the yarn of
 // index first.
 func (w *workshop) work(f *source.File, p *Piece, first int) *worked {
-	return &worked{}
+	var words []string // that may stand for a yarn
+	for _, y := range w.p.Yarns {
+		words = append(words, y.Key)
+		words = append(words, strings.Fields(y.Colour)...)
+	}
+	text := notation.Read(f, notation.ReadOptions{Terms: w.p.Terms, Strict: true, Yarns: words})
+	out := &worked{lines: text.Lines()}
+	r := &reader{file: f}
+	for _, l := range out.lines {
+		w.nameYarns(r, l.Body)
+	}
+
+	// The yarn that the piece begins with comes first, the others as they are.
+	for i := range w.p.Yarns {
+		out.yarns = append(out.yarns, i)
+	}
+	if len(out.yarns) > 0 {
+		out.yarns = slices.Insert(slices.Delete(out.yarns, first, first+1), 0, first)
+	}
+	var keys []string
+	for _, i := range out.yarns {
+		keys = append(keys, w.p.Yarns[i].Key)
+	}
+	res := notation.Expand(out.lines, notation.Options{Yarns: keys, Chain: p.Chain, Joined: p.Style == Joined, Strict: true})
+	out.rounds, out.verdicts = res.Rounds, res.Verdicts
+	for _, round := range out.rounds {
+		w.stitches += len(round.Stitches)
+	}
+	out.findings = slices.Concat(text.Findings, r.findings, res.Findings)
+	return out
+}
+
+// nameYarns puts the key of a yarn where an instruction names it by its colour,
+// and reports the yarns that there are none of.
+func (w *workshop) nameYarns(r *reader, nodes []notation.Node) {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *notation.Yarn:
+			if i := w.yarn(n.Key); i >= 0 {
+				n.Key = w.p.Yarns[i].Key
+			} else {
+				w.unknownYarn(r, n.Span(), n.Key)
+			}
+		case *notation.In:
+			w.nameYarns(r, n.Body)
+		case *notation.Repeat:
+			w.nameYarns(r, n.Body)
+		}
+	}
 }

@@ -58,6 +58,9 @@ func (l *loader) setNumbers(t table, numbers, known map[string]int) {
 		return
 	}
 	for _, name := range n.names() {
+		if n.table[name].bad {
+			continue
+		}
 		if _, ok := known[name]; known != nil && !ok {
 			hint := "give it there first, with the value that holds where a size says nothing"
 			if near := source.Nearest(name, slices.Sorted(maps.Keys(known))); near != "" {
@@ -152,8 +155,9 @@ func (l *loader) overrides(size table, pieces []table) []table {
 // read alike in several sizes are worked once.
 type workshop struct {
 	*loader
-	worked map[workKey]*worked
-	found  []*reader // what was found in each size
+	worked   map[workKey]*worked
+	stitches int       // worked so far
+	found    []*reader // what was found in each size
 }
 
 type workKey struct {
@@ -166,6 +170,7 @@ type workKey struct {
 type worked struct {
 	lines    []*notation.Line
 	rounds   []*notation.Round
+	verdicts []notation.Verdict
 	yarns    []int
 	findings source.Findings
 }
@@ -191,7 +196,7 @@ func (w *workshop) piece(r *reader, index int, t, over table, numbers map[string
 		if n, ok := over.whole("make"); ok {
 			p.Make = n
 		}
-		if over.table["rounds"] != nil {
+		if over.given("rounds") {
 			rounds = over
 		}
 		if s := over.subs("step"); s != nil {
@@ -219,13 +224,16 @@ func (w *workshop) piece(r *reader, index int, t, over table, numbers map[string
 // rounds works the rounds of a piece, which stand in one table, while what else
 // is said about it stands in t.
 func (w *workshop) rounds(r *reader, p *Piece, index int, t, rounds table, numbers map[string]int) {
-	n := rounds.table["rounds"]
-	if n == nil {
-		r.fault(t.at, "missing-key", "write rounds = ''' and the rounds, one a line, and ''' at the end", "the piece %q has no rounds", shortened(p.Name))
+	n := rounds.get("rounds")
+	text, ok := n.value.(string)
+	if !ok {
+		if !rounds.given("rounds") {
+			r.fault(t.at, "missing-key", "add rounds = ''' and the rounds, one a line, and ''' at the end", "the piece %q has no rounds", shortened(p.Name))
+		}
 		return
 	}
 	at := inside(w.file.Text, n.at)
-	if text := n.value.(string); strings.ReplaceAll(w.file.Text[at.From:at.To], "\r\n", "\n") != strings.ReplaceAll(text, "\r\n", "\n") {
+	if strings.ReplaceAll(w.file.Text[at.From:at.To], "\r\n", "\n") != strings.ReplaceAll(text, "\r\n", "\n") {
 		r.fault(n.at, "rounds-quotes", "write them between three single quotes: rounds = ''' ... '''", "these rounds are written with escapes, so that their stitches have no place in the file")
 		return
 	}
@@ -240,11 +248,15 @@ func (w *workshop) rounds(r *reader, p *Piece, index int, t, rounds table, numbe
 	f := r.withNumbers(w.file, at, numbers)
 	key := workKey{index, at.From, f.Text}
 	done := w.worked[key]
+	if done == nil && w.stitches > maxWorkedAll {
+		r.fault(n.at, "too-many", "", "the pieces and sizes above have more than %d stitches in all; these rounds are not worked", maxWorkedAll)
+		return
+	}
 	if done == nil {
 		done = w.work(f, p, first)
 		w.worked[key] = done
 	}
-	p.Lines, p.Rounds, p.Yarns = done.lines, done.rounds, done.yarns
+	p.Lines, p.Rounds, p.Verdicts, p.Yarns = done.lines, done.rounds, done.verdicts, done.yarns
 	for _, f := range done.findings {
 		r.report(f)
 	}
@@ -269,11 +281,14 @@ func (r *reader) step(p *Piece, t table, numbers map[string]int) {
 		return // said already
 	}
 	if s.Do == "note" && s.Say == "" {
+		if t.given("do") || t.given("say") {
+			return // said already
+		}
 		r.fault(t.at, "missing-key", `write say = "..."`, "this step has neither do nor say")
 		return
 	}
-	if last := len(p.Rounds) - 1; s.After > 0 && last >= 0 && !slices.ContainsFunc(p.Rounds, func(r *notation.Round) bool { return r.Number == s.After }) {
-		r.fault(t.place("after"), "step-round", "after is the number of one of its rounds", "the piece %q has no round %d; its last is round %d", shortened(p.Name), s.After, p.Rounds[last].Number)
+	if n := len(p.Verdicts); n > 0 && s.After > 0 && !slices.ContainsFunc(p.Verdicts, func(v notation.Verdict) bool { return v.First <= s.After && s.After <= v.Last }) {
+		r.fault(t.place("after"), "step-round", "after is the number of one of its rounds", "the piece %q has no round %d; its last is round %d", shortened(p.Name), s.After, p.Verdicts[n-1].Last)
 		return
 	}
 	p.Steps = append(p.Steps, s)

@@ -20,6 +20,7 @@ type node struct {
 	table map[string]*node
 	list  []*node
 	kind  nodeKind
+	bad   bool // its key does not take this value
 }
 
 type nodeKind uint8
@@ -113,21 +114,29 @@ func syntaxFinding(f *source.File, err error, stop stop) *source.Finding {
 		}
 	}
 	out.At = source.Span{From: from, To: min(len(f.Text), from+max(1, pe.Position.Len))}
-	out.Message = strings.ToLower(pe.Message[:min(1, len(pe.Message))]) + strings.TrimSuffix(pe.Message[min(1, len(pe.Message)):], ".")
-	rest := f.Text[from:]
-	switch found := firstWord(rest); {
-	case stop.open != "":
+	out.Message = strings.TrimSuffix(pe.Message, ".")
+	switch found := firstWord(f.Text[from:]); {
+	case stop.open != "" && from >= stop.at.From:
 		out.At = stop.at
 		out.Message = fmt.Sprintf("the text that begins here with %s has no end", stop.open)
-		out.Hint = "end it with " + stop.open + ", on a line of its own"
+		out.Hint = "end it with " + stop.open
+		if len(stop.open) == 1 {
+			out.Message += " on its line"
+			out.Hint += ", or put text of many lines between three quotes"
+		}
 	case strings.ContainsAny(out.Message, "“”„’‘"):
 		out.Hint = `use straight quotes: "` + `like this"`
 	case strings.HasPrefix(pe.Message, "expected value but found \""):
 		out.Message = fmt.Sprintf("%s is not a value", found)
 		out.Hint = fmt.Sprintf("text goes in quotes: %q", found)
+	case strings.HasPrefix(pe.Message, "invalid escape"):
+		out.Hint = "write two backslashes for one, or put the text between single quotes"
+	case strings.Contains(pe.Message, "control characters"):
+		out.Message, out.Hint = "there is a control character here", "take it out"
 	case strings.Contains(pe.Message, "has already been defined"):
+		out.Message = strings.TrimPrefix(out.Message, "Key ")
 		out.Hint = "give it once; tables of which there are several are headed [[like this]] each time"
-	case strings.HasPrefix(pe.Message, "expected value but found '\\n'"):
+	case strings.HasPrefix(pe.Message, "expected value but found '\\n'"), strings.HasPrefix(pe.Message, "expected value but found '\\r'"):
 		out.Message = "nothing stands after the ="
 		out.Hint = "write the value after it, or take the line out"
 	}

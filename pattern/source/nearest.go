@@ -9,7 +9,7 @@ const maxCompared = 32
 // first of those that the fewest letters added, dropped or replaced make of it,
 // capitals taken for small letters. It returns "" if none is near.
 func Nearest(word string, known []string) string {
-	best, least := "", len(word)/3+2
+	best, least := "", min(len(word), maxCompared)/3+2
 	for _, k := range known {
 		if d := distance(strings.ToLower(word), strings.ToLower(k)); d < least {
 			best, least = k, d

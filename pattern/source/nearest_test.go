@@ -1,6 +1,9 @@
 package source
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 func TestNearest(t *testing.T) {
 	known := []string{"rounds", "chart", "stitches", "to", "title"}
@@ -12,6 +15,7 @@ func TestNearest(t *testing.T) {
 		{"t", "to"},
 		{"seagull", ""},
 		{"", ""},
+		{strings.Repeat("t", 200), ""},
 	} {
 		if got := Nearest(test.word, known); got != test.want {
 			t.Errorf("Nearest(%q) = %q, want %q", test.word, got, test.want)
