@@ -1,0 +1,458 @@
+package proof
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"roundelay/pattern"
+	"roundelay/pattern/notation"
+	"roundelay/pattern/prose"
+	"roundelay/pattern/source"
+)
+
+// prosePoints hold what the maker wrote by hand against the rounds.
+var prosePoints = []*Point{
+	{
+		Code: "prose-round", Severity: source.Error, Run: proseRounds,
+		Doc: `rounds written out in the prose are those of the pattern
+
+The page shows both, and a reader can't know which is right. The rounds are
+compared stitch by stitch, each on the round below as the pattern has it.`,
+	},
+	{
+		Code: "prose-unread", Severity: source.Warning,
+		Doc: `rounds written out in the prose can be read
+
+What can't be read can't be compared with the pattern.`,
+	},
+	{
+		Code: "prose-place", Severity: source.Error, Run: prosePlaces,
+		Doc: `a directive names a piece, size and rounds that there are
+
+The block would put nothing in its place.`,
+	},
+	{
+		Code: "claim", Severity: source.Warning, Run: claims,
+		Doc: `what the words say about the rounds is so
+
+"See round 14" of a piece with 12 rounds, "36 increases" where there are 30,
+"through the 8 stitches" after a last round of 6: rounds were changed, and the
+words about them were not.`,
+	},
+	{
+		Code: "step-differs", Severity: source.Warning, Run: stepDiffers,
+		Doc: `the words and the steps name the same round
+
+If the prose says to stuff after round 8 and the step after round 9, one of the
+two was moved and the other forgotten.`,
+	},
+}
+
+// A candidate is a piece that words may be about.
+type candidate struct {
+	size  *pattern.Size
+	piece *pattern.Piece
+}
+
+// about returns the pieces that words are about: those that they name, or else
+// all; and of these those of the sizes that they name. Each next words choose
+// from what the ones before leave.
+func (p *pass) about(words ...string) []candidate {
+	var all []candidate
+	for s, piece := range p.pieces() {
+		all = append(all, candidate{s, piece})
+	}
+	for _, w := range words {
+		var named, sized []candidate
+		for _, c := range all {
+			if names(w, c.piece.Name) {
+				named = append(named, c)
+			}
+		}
+		if len(named) == 0 {
+			named = all
+		}
+		for _, c := range named {
+			if c.size.Name != "" && names(w, c.size.Name) {
+				sized = append(sized, c)
+			}
+		}
+		if len(sized) > 0 {
+			named = sized
+		}
+		all = named
+	}
+	return all
+}
+
+// names reports whether words hold a name as words of their own.
+func names(words, name string) bool {
+	return name != "" && regexp.MustCompile(`(?i)(^|\W)`+regexp.QuoteMeta(name)+`s?($|\W)`).MatchString(words)
+}
+
+// A comparison is a line of the prose worked on the rounds of a piece.
+type comparison struct {
+	line     *notation.Line
+	verdict  notation.Verdict
+	findings source.Findings // of the line itself
+	differs  []difference    // of its rounds
+}
+
+// A difference is how a round of the prose differs from that of the pattern.
+type difference struct {
+	round   int
+	message string
+	hint    string
+}
+
+func proseRounds(p *pass) {
+	for _, passage := range p.passages {
+		var best []comparison
+		var with candidate
+		least := -1
+		for _, c := range p.about(passage.Heading) {
+			compared := p.compare(passage, c.piece)
+			differ := 0
+			for _, cmp := range compared {
+				differ += len(cmp.differs)
+			}
+			if least < 0 || differ < least {
+				best, with, least = compared, c, differ
+			}
+		}
+		for i := range best {
+			c := &best[i]
+			p.out.addRow(p.pieceName(with.size, with.piece), &c.verdict)
+			for _, d := range c.differs {
+				p.report(source.Finding{File: c.line.File, At: c.line.At, Round: d.round, Message: d.message, Hint: d.hint})
+			}
+			if len(c.differs) == 0 {
+				p.out.Findings = append(p.out.Findings, c.findings...)
+			}
+		}
+	}
+}
+
+// compare works the lines of a passage, each on the round of the piece that
+// comes before it, and compares what they make with the rounds of the piece.
+func (p *pass) compare(passage prose.Passage, piece *pattern.Piece) []comparison {
+	var yarns []string
+	for _, y := range piece.Yarns {
+		if y < len(p.Yarns) {
+			yarns = append(yarns, p.Yarns[y].Key)
+		}
+	}
+	var out []comparison
+	for _, line := range passage.Lines {
+		c := comparison{line: line}
+		opt := notation.Options{Yarns: slices.Clone(yarns), AnyYarn: true, Chain: piece.Chain, Joined: piece.Style == pattern.Joined}
+		for i, r := range piece.Rounds {
+			if r.Number >= line.First {
+				break
+			}
+			opt.After = piece.Rounds[:i+1]
+		}
+		res := notation.Expand([]*notation.Line{line}, opt)
+		c.verdict = res.Verdicts[0]
+		for _, f := range res.Findings {
+			switch f.Code {
+			case "label-gap", "label-order":
+				continue // a passage may leave rounds out
+			case "unread":
+				f.Code, f.Severity = "prose-unread", source.Warning
+			}
+			c.findings = append(c.findings, f)
+		}
+		if c.verdict.Word != notation.Unread {
+			c.differs = p.differences(res.Rounds[len(opt.After):], piece)
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// differences compares the rounds of the prose with those of the same numbers of
+// a piece. Of a range it tells the first that differs.
+func (p *pass) differences(rounds []*notation.Round, piece *pattern.Piece) []difference {
+	for _, r := range rounds {
+		if r.Number == 0 {
+			continue
+		}
+		own := roundNumber(piece, r.Number)
+		if own == nil {
+			last := 0
+			if l := lastRound(piece); l != nil {
+				last = l.Number
+			}
+			return []difference{{
+				r.Number,
+				fmt.Sprintf("round %d: the piece %q has no such round; its last is round %d", r.Number, piece.Name, last),
+				"correct the number, or add the round to the pattern",
+			}}
+		}
+		a, b := ops(r), ops(own)
+		n := 0
+		for n < min(len(a), len(b)) && a[n].same(b[n]) {
+			n++
+		}
+		if n == len(a) && n == len(b) {
+			continue
+		}
+		word := func(ops []op) string {
+			if n >= len(ops) {
+				return "nothing more"
+			}
+			return ops[n].words(p.Terms)
+		}
+		return []difference{{
+			r.Number,
+			fmt.Sprintf("round %d: prose makes %d, chart %d; first difference at stitch %d: prose %s, chart %s", r.Number, r.Made, own.Made, made(a[:n])+1, word(a), word(b)),
+			"make the two alike; the chart is drawn from " + p.whereIs(own),
+		}}
+	}
+	return nil
+}
+
+// made returns how many stitches ops make.
+func made(ops []op) int {
+	n := 0
+	for _, o := range ops {
+		n += o.n * o.kind.Tops()
+	}
+	return n
+}
+
+// whereIs names the place of a round in the pattern file.
+func (p *pass) whereIs(r *notation.Round) string {
+	if r.Line == nil {
+		return p.File.Name
+	}
+	at := r.Line.File.Pos(r.Line.At.From)
+	return fmt.Sprintf("%s:%d", at.File, at.Line)
+}
+
+func prosePlaces(p *pass) {
+	if p.prose == nil {
+		return
+	}
+	for _, d := range p.prose.Directives {
+		p.prosePlace(d)
+	}
+}
+
+func (p *pass) prosePlace(d *prose.Directive) {
+	var found []candidate
+	var sizes, pieces []string
+	for s, piece := range p.pieces() {
+		if !slices.Contains(sizes, s.Name) {
+			sizes = append(sizes, s.Name)
+		}
+		if !slices.Contains(pieces, piece.Name) {
+			pieces = append(pieces, piece.Name)
+		}
+		if (d.Size == "" || d.Size == s.Name) && (d.Piece == "" || d.Piece == piece.Name) {
+			found = append(found, candidate{s, piece})
+		}
+	}
+	no := func(what, name string, known []string) {
+		hint := fmt.Sprintf("there are %s", strings.Join(known, ", "))
+		if near := source.Nearest(name, known); near != "" {
+			hint = fmt.Sprintf("did you mean %s?", near)
+		}
+		p.report(source.Finding{File: p.Pattern.Prose, At: d.At, Message: fmt.Sprintf("the pattern has no %s %q", what, name), Hint: hint})
+	}
+	switch {
+	case d.Size != "" && !slices.Contains(sizes, d.Size):
+		no("size", d.Size, sizes)
+	case d.Piece != "" && !slices.Contains(pieces, d.Piece):
+		no("piece", d.Piece, pieces)
+	case (d.From > 0 || d.To > 0) && d.Piece == "" && len(pieces) > 1:
+		p.report(source.Finding{
+			File: p.Pattern.Prose, At: d.At,
+			Message: "the rounds of which piece is not said",
+			Hint:    "add piece= and one of " + strings.Join(pieces, ", "),
+		})
+	default:
+		for _, n := range []int{d.From, d.To} {
+			for _, c := range found {
+				if last := lastRound(c.piece); n > 0 && last != nil && roundNumber(c.piece, n) == nil {
+					p.report(source.Finding{
+						File: p.Pattern.Prose, At: d.At, Round: n,
+						Message: fmt.Sprintf("the piece %q has no round %d", c.piece.Name, n),
+						Hint:    fmt.Sprintf("its last is round %d", last.Number),
+					})
+				}
+			}
+		}
+	}
+}
+
+// claimsIn returns the claims of a text, with the pieces that each may be about.
+func (p *pass) claimsIn(t text, yield func(prose.Claim, []candidate)) {
+	inProse := p.prose != nil && t.file == p.Pattern.Prose
+	all := prose.Claims(t.words)
+	if inProse {
+		all = p.prose.Claims(p.passages)
+	}
+	for _, c := range all {
+		under := ""
+		switch {
+		case t.piece != nil:
+			under = t.piece.Name
+		case inProse:
+			under = p.prose.Heading(c.At.From)
+		}
+		yield(c, p.about(t.words[c.Sentence.From:c.Sentence.To], under))
+	}
+}
+
+func claims(p *pass) {
+	for t := range p.texts() {
+		if t.key == "photo.alt" {
+			continue
+		}
+		p.claimsIn(t, func(c prose.Claim, about []candidate) {
+			if t.step != nil && t.step.Do == "close" && c.Kind == prose.Through {
+				return // that is closing-count
+			}
+			if message, hint := wrong(c, about); message != "" {
+				p.report(source.Finding{File: t.file, At: t.span(c.At), Round: c.From, Message: message, Hint: hint})
+			}
+		})
+	}
+}
+
+// wrong says what is wrong with a claim, if it holds for none of the pieces that
+// it may be about.
+func wrong(c prose.Claim, about []candidate) (message, hint string) {
+	if len(about) == 0 {
+		return "", ""
+	}
+	var is []string // what is right, of each piece
+	for _, a := range about {
+		if len(a.piece.Rounds) == 0 {
+			return "", ""
+		}
+		right, holds := check(c, a.piece)
+		if holds {
+			return "", ""
+		}
+		if !slices.Contains(is, right) {
+			is = append(is, right)
+		}
+	}
+	switch c.Kind {
+	case prose.Reference:
+		message = fmt.Sprintf("there is no round %d", c.To)
+	case prose.Increases:
+		message = fmt.Sprintf("%d increases are not what the rounds have", c.N)
+	case prose.Decreases:
+		message = fmt.Sprintf("%d decreases are not what the rounds have", c.N)
+	case prose.Total:
+		message = fmt.Sprintf("%d rounds are not as many as there are", c.N)
+	case prose.Through:
+		message = fmt.Sprintf("%d stitches are not as many as the round has", c.N)
+	}
+	return message, strings.Join(is, "; ")
+}
+
+// check holds a claim against a piece. It returns what would be right.
+func check(c prose.Claim, piece *pattern.Piece) (right string, holds bool) {
+	last := lastRound(piece)
+	switch c.Kind {
+	case prose.Reference:
+		return fmt.Sprintf("the last round of %s is round %d", piece.Name, last.Number), c.From >= 1 && c.To <= last.Number
+	case prose.Increases, prose.Decreases:
+		of, word := increases, "increase"
+		if c.Kind == prose.Decreases {
+			of, word = decreases, "decrease"
+		}
+		sum, most, any := 0, 0, false
+		for _, r := range piece.Rounds {
+			n := of(r)
+			sum += n
+			most = max(most, n)
+			any = any || n == c.N
+			if r.Number == c.From {
+				return fmt.Sprintf("round %d of %s has %s", c.From, piece.Name, plural(n, word)), n == c.N
+			}
+		}
+		return fmt.Sprintf("%s has %s in all, at most %d in a round", piece.Name, plural(sum, word), most), c.From > 0 || any || sum == c.N
+	case prose.Total:
+		n := pieceRounds(piece)
+		return fmt.Sprintf("%s has %s", piece.Name, plural(n, "round")), n == c.N
+	case prose.Through:
+		r := last
+		if c.From > 0 {
+			r = roundNumber(piece, c.From)
+		}
+		if r == nil {
+			return "", true // that is the Reference
+		}
+		return fmt.Sprintf("round %d of %s has %s", r.Number, piece.Name, pluralStitches(r.Made)), r.Made == c.N
+	}
+	return "", true
+}
+
+func pluralStitches(n int) string {
+	if n == 1 {
+		return "1 stitch"
+	}
+	return fmt.Sprintf("%d stitches", n)
+}
+
+func closingCount(p *pass) {
+	for t := range p.texts() {
+		if t.step == nil || t.step.Do != "close" {
+			continue
+		}
+		for _, c := range prose.Claims(t.words) {
+			r := roundNumber(t.piece, t.step.After)
+			if c.Kind != prose.Through || c.From > 0 || r == nil || r.Made == c.N {
+				continue
+			}
+			p.report(source.Finding{
+				File: t.file, At: t.span(c.At), Round: r.Number,
+				Message: fmt.Sprintf("the closing words name %s; round %d has %d", pluralStitches(c.N), r.Number, r.Made),
+				Hint:    fmt.Sprintf("write %d, if the round is right", r.Made),
+			})
+		}
+	}
+}
+
+func stepDiffers(p *pass) {
+	for t := range p.texts() {
+		if t.step != nil {
+			continue
+		}
+		p.claimsIn(t, func(c prose.Claim, about []candidate) {
+			if c.Kind != prose.Event {
+				return
+			}
+			var after []string
+			for _, a := range about {
+				for _, s := range a.piece.Steps {
+					switch {
+					case s.Do != c.Do:
+					case s.After == c.From:
+						return
+					default:
+						if word := fmt.Sprintf("round %d", s.After); !slices.Contains(after, word) {
+							after = append(after, word)
+						}
+					}
+				}
+			}
+			if len(after) == 0 {
+				return
+			}
+			p.report(source.Finding{
+				File: t.file, At: t.span(c.At), Round: c.From,
+				Message: fmt.Sprintf("%q is said of after round %d here, but the step comes after %s", c.Do, c.From, strings.Join(after, ", ")),
+				Hint:    "make the two alike",
+			})
+		})
+	}
+}
