@@ -403,7 +403,9 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 			if w := e.guess(body, declared, mask); w != nil {
 				return w, OK
 			}
-			return nil, Unread
+			if e.begun || !e.opt.Strict {
+				return nil, Unread
+			}
 		}
 		e.report(l, bodySpan(l), source.Error, "work", "", "%s", first.problem)
 		return nil, Unread
