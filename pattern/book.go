@@ -35,7 +35,7 @@ func LoadBook(fsys fs.FS, dir string) (*Book, source.Findings) {
 			Hint:    "a book is a folder with a book.toml and a folder for each pattern, with its pattern.toml",
 		}}
 	}
-	f, problem := readText(fsys, name)
+	f, problem := ReadText(fsys, name)
 	if problem != nil {
 		return nil, source.Findings{*problem}
 	}

@@ -29,7 +29,7 @@ const maxFile = 1 << 20
 // refuses a link as the last part of one; for untrusted folders fsys should be
 // that of an [os.Root], which follows no link out of it.
 func Load(fsys fs.FS, file string) (*Pattern, source.Findings) {
-	f, problem := readText(fsys, file)
+	f, problem := ReadText(fsys, file)
 	if problem != nil {
 		return nil, source.Findings{*problem}
 	}
@@ -54,8 +54,8 @@ func Load(fsys fs.FS, file string) (*Pattern, source.Findings) {
 	return l.p, l.findings
 }
 
-// readText reads a file of text. A finding says why, if it can't.
-func readText(fsys fs.FS, name string) (*source.File, *source.Finding) {
+// ReadText reads a file of text. A finding says why, if it can't.
+func ReadText(fsys fs.FS, name string) (*source.File, *source.Finding) {
 	f := source.NewFile(name, "")
 	no := func(code, hint, message string, args ...any) (*source.File, *source.Finding) {
 		return nil, &source.Finding{File: f, Severity: source.Error, Code: code, Hint: hint, Message: fmt.Sprintf(message, args...)}
@@ -314,7 +314,7 @@ func (l *loader) prose(t table) {
 	} else if !l.inFolder(name, t.place("prose"), "the prose") {
 		return
 	}
-	f, problem := readText(l.fsys, path.Join(l.p.Dir, name))
+	f, problem := ReadText(l.fsys, path.Join(l.p.Dir, name))
 	if problem != nil {
 		l.report(*problem)
 		return
