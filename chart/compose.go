@@ -53,10 +53,13 @@ func (l *layout) composeRing(r *ring) sceneRing {
 		s, p := &ss[i], &r.places[i]
 		m := mark{glyph: p.glyph}
 		m.at, m.angle = l.position(p)
+		k := r.family[i]
+		if i < r.stack {
+			k = r.family[r.stack-1] // the chains of a stack stand for one stitch
+		}
 		switch {
-		case r.family[i] >= 0:
+		case k >= 0:
 			m.ink = incInk
-			k := r.family[i]
 			foot := r.families[k].into
 			l.leg(&incLegs.path, r, i, foot, true)
 			if !marked[k] {
@@ -110,7 +113,7 @@ func (l *layout) footTurn(r *ring, in notation.Into) float64 {
 func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) {
 	s, p := &r.round.Stitches[i], &r.places[i]
 	b := l.into(r, &notation.Stitch{Into: in})
-	if b == nil || hangs(s) && r.family[i] < 0 || (i > 0 && i < r.stack) {
+	if b == nil || i > 0 && i < r.stack || i >= r.stack && hangs(s) {
 		return
 	}
 	at, angle := l.position(p)
@@ -120,14 +123,10 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 	}
 	switch in.Where {
 	case notation.IntoSpace:
-		from, to := b.places[in.First].turn, b.places[in.Last].turn
-		reach := l.turn(chainLong/2, r.in)
-		if t := l.nearest(p.turn, (from+to)/2); t > min(from, to)-reach && t < max(from, to)+reach && b == r.below {
-			return
+		if !l.overSpace(r, i) {
+			path.move(at.plus(feet[0].turned(angle)))
+			path.line(l.spaceFoot(r, b, i))
 		}
-		end, _ := l.at((from+to)/2, b.out+0.05)
-		path.move(at.plus(feet[0].turned(angle)))
-		path.line(end)
 		return
 	case notation.IntoGap:
 		end, _ := l.at((b.places[in.First].turn+b.places[in.Last].turn)/2, b.in+b.height*0.75)
@@ -166,6 +165,63 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 			path.line(head)
 		}
 	}
+}
+
+// spaceGroup returns the first and the last stitch of those that are worked into
+// the same chain space as i, and which of them i is, of how many.
+func (r *ring) spaceGroup(i int) (first, last, rank, n int) {
+	ss := r.round.Stitches
+	first, last, n = i, i, 1
+	near := func(k int) bool {
+		return ss[k].Into == ss[i].Into || ss[k].Kind == stitch.Ch && r.bundle[k] >= 0 && r.bundle[k] == r.bundle[i]
+	}
+	for k := i - 1; k >= 0 && near(k); k-- {
+		if ss[k].Kind != stitch.Ch {
+			first = k
+			rank++
+			n++
+		}
+	}
+	for k := i + 1; k < len(ss) && near(k); k++ {
+		if ss[k].Kind != stitch.Ch {
+			last = k
+			n++
+		}
+	}
+	return first, last, rank, n
+}
+
+// overSpace reports whether all stitches of a group plainly stand over the
+// chain space that they are worked into.
+func (l *layout) overSpace(r *ring, i int) bool {
+	in := r.round.Stitches[i].Into
+	b := l.rings[in.Round]
+	if b != r.below {
+		return false
+	}
+	from, to := b.places[in.First].turn, b.places[in.Last].turn
+	reach := l.turn(chainLong/2, r.in)
+	first, last, _, _ := r.spaceGroup(i)
+	for _, k := range [...]int{first, last} {
+		if t := l.nearest(r.places[k].turn, (from+to)/2); t < min(from, to)-reach || t > max(from, to)+reach {
+			return false
+		}
+	}
+	return true
+}
+
+// spaceFoot returns where the leg of stitch i ends that is worked into a chain
+// space: on the arch, apart from the legs of the other stitches in it.
+func (l *layout) spaceFoot(r, b *ring, i int) Point {
+	in := r.round.Stitches[i].Into
+	first, last, rank, n := r.spaceGroup(i)
+	from, to := b.places[in.First].turn, b.places[in.Last].turn
+	if (from > to) != (r.places[first].turn > r.places[last].turn) {
+		from, to = to, from
+	}
+	f := (float64(rank) + 0.5) / float64(n)
+	end, _ := l.at(from+(to-from)*(0.15+0.7*f), b.out+0.04)
+	return end
 }
 
 // nearest returns the turn, of all that are whole rings from t, that is nearest
@@ -242,14 +298,20 @@ func (l *layout) composeSteps(sc *scene) {
 			side = -1
 		}
 		if s := r.round.Stitches[n-1]; s.Role == notation.Joining {
-			from, _ := l.position(last)
-			to := l.head(&r.places[min(r.joinedAt(), n-1)])
+			// Along the ring from the join to over the first stitch, and down.
+			first := &r.places[min(r.joinedAt(), n-1)]
 			if r.stack > 0 && r.joinedAt() < r.stack {
-				to = l.head(&r.places[r.stack-1])
+				first = &r.places[r.stack-1]
 			}
-			var p Path
-			p.move(from.plus(Point{-side * last.glyph.w / 2, 0}))
-			p.curve(from.plus(Point{-side * 0.5, -0.22}), to.plus(Point{side * 0.5, -0.22}), to)
+			edge := l.turn(last.glyph.w/2, r.in)
+			from, to := last.turn+edge-l.turns(), first.turn
+			if r.backwards {
+				from, to = last.turn-edge, first.turn-l.turns()
+			}
+			p := l.arc(from, to, last.radius)
+			if head := l.head(first); head.distance(p.end()) > 0.2 {
+				p.line(head)
+			}
 			sc.rings[i].lines = append(sc.rings[i].lines, line{path: p, ink: stepInk})
 			continue
 		}

@@ -118,12 +118,13 @@ func (sc *scene) keyEntries(l *layout, piece *pattern.Piece, opt Options) []keyE
 		has[g] = true
 	}
 	if has[incMark] {
-		e := keyEntry{text: "increase: one foot, two or more stitches", marks: []mark{{glyph: incMark, at: Point{0, 0.45}, ink: incInk}}}
-		g := l.glyph(stitch.SC)
+		e := keyEntry{text: "increase: one foot, two or more stitches", marks: []mark{{glyph: incMark, at: Point{0, 0.55}, ink: incInk}}}
+		g := l.increased()
 		for _, side := range [...]float64{-1, 1} {
-			at := Point{side * 0.42, -0.28}
-			e.marks = append(e.marks, mark{glyph: g, at: at, ink: incInk, angle: side * 0.15})
-			e.lines = append(e.lines, line{path: strokes([]float64{at.X, at.Y, 0, 0.4}), ink: incLegInk})
+			m := mark{glyph: g, at: Point{side * 0.45, 0.3 - g.h/2}, ink: incInk, angle: side * 0.12}
+			foot := m.at.plus(g.feet[0].turned(m.angle))
+			e.marks = append(e.marks, m)
+			e.lines = append(e.lines, line{path: strokes([]float64{foot.X, foot.Y, 0, 0.5}), ink: incLegInk})
 		}
 		es = append(es, e)
 	}
@@ -178,3 +179,15 @@ func describe(l *layout, piece *pattern.Piece) string {
 }
 
 var _ = notation.Plain
+
+// increased returns the symbol of the first stitch of the first increase.
+func (l *layout) increased() *glyph {
+	for _, r := range l.rings {
+		for i, f := range r.family {
+			if f >= 0 && i >= r.stack {
+				return r.places[i].glyph
+			}
+		}
+	}
+	return l.glyph(stitch.SC)
+}

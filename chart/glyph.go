@@ -14,7 +14,7 @@ import (
 // neither shows (extended and reverse stitches, invisible decreases) is ours.
 const (
 	penWidth   = 0.115 // strokes
-	thinWidth  = 0.075 // strokes inside a crowded symbol, and legs
+	thinWidth  = 0.07  // strokes inside a crowded symbol, and legs
 	scArm      = 0.30  // half the height and width of a cross
 	chainLong  = 0.58  // a chain along its long axis
 	chainShort = 0.36
@@ -207,12 +207,12 @@ func (g *glyph) spindle(s stitch.Stitch, n int) {
 	const half = penWidth / 2
 	g.h = max(g.h, 1.25)
 	top, bottom := -g.h/2+half, g.h/2-half
-	bulge := 0.26
+	bulge := 0.24
 	shown := min(n, 5) // more would run together; the key names the number
 	if shown > 3 {
-		bulge = 0.36
+		bulge = 0.42
 	}
-	g.w = 2*bulge + 2*slashHalf*0.7 + penWidth
+	g.w = 2*bulge + 2*slashHalf*0.6 + penWidth
 	switch s.Form {
 	case stitch.Cluster:
 		g.pen = strokes([]float64{-barWidth / 2, top, barWidth / 2, top})
@@ -241,7 +241,7 @@ func (g *glyph) spindle(s stitch.Stitch, n int) {
 // popcorn draws posts fanned from one foot, gathered under an open oval.
 func (g *glyph) popcorn(s stitch.Stitch, n int) {
 	const half = penWidth / 2
-	const rx, ry = 0.42, 0.16
+	const rx, ry = 0.46, 0.15
 	g.h += 0.2
 	top, bottom := -g.h/2+half, g.h/2-half
 	shown := min(n, 5)

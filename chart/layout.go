@@ -10,16 +10,17 @@ import (
 // The distances of the layout, in widths of a single crochet.
 const (
 	gapAlong  = 0.10 // between neighbours on a ring
-	gapRings  = 0.44 // between the bands of two rings; legs and markers go there
-	gapTall   = 0.16 // more of it under rings with stitches taller than a single crochet that share a foot
+	gapRings  = 0.36 // between the bands of two rings; legs and markers go there
+	gapForks  = 0.24 // more of it under rings with increases or decreases
+	gapTall   = 0.14 // and more again if these are taller than a single crochet
 	gapLoops  = 0.14 // more of it under rings with loop arcs
-	slack     = 0.08 // room left on a ring, as a part of its length
+	slack     = 0.12 // room left on a ring, as a part of its length
 	evenness  = 4    // weight of even spacing against standing over what is worked into
 	minBand   = 0.72 // least height of a ring, for its label
-	centre    = 0.50 // radius kept free for the mark of the start
+	centre    = 0.74 // radius kept free for the mark of the start
 	faint     = 0.02 // weight of a stitch that has no place to stand over
 	pinned    = 1e6  // weight of the start gap, which stays where it is
-	fanStep   = 0.13 // lean between neighbours that share a foot, three or more; rad
+	fanStep   = 0.16 // lean between neighbours that share a foot, rad
 	fanMost   = 0.40 // most lean, rad
 	archRise  = 0.13 // rise of a chain space, for each of its chains
 	archMost  = 0.55
@@ -44,6 +45,7 @@ type ring struct {
 	height    float64 // of its band
 	places    []place // one for each stitch of the round
 	family    []int32 // for each stitch, the number of the increase it is part of; -1 if none
+	bundle    []int32 // for each stitch, the number of the first one of those it stands close to: all worked into one stitch or space, and the chains between; -1 if none
 	families  []family
 	stack     int     // chains of the starting chain that stand one over the other
 	startGap  float64 // half its width
@@ -231,9 +233,9 @@ func (l *layout) foundation(r *notation.Round) *ring {
 	out := &ring{round: r, places: make([]place, n), out: chainShort / 2, height: chainShort}
 	for k := range out.places {
 		// A turn on the way down, at no distance from the middle line.
-		out.places[k] = place{turn: math.Pi/2 + pitch*float64(n-1-k), lean: math.Pi / 2, glyph: g}
+		out.places[k] = place{turn: math.Pi/2 + pitch*float64(n-1-k), glyph: g}
 	}
-	out.family = noFamily(n)
+	out.family, out.bundle = noFamily(n), noFamily(n)
 	l.hub = 0
 	return out
 }
@@ -296,8 +298,8 @@ func (l *layout) ring(index int, round *notation.Round, backwards bool) *ring {
 			r.below = l.rings[b]
 		}
 	}
-	r.family, r.families = l.familiesOf(r)
-	loops, tall := l.stand(r)
+	l.findFamilies(r)
+	loops, forks, tall := l.stand(r)
 
 	columns := l.columns(r)
 	var sh shapes
@@ -315,6 +317,9 @@ func (l *layout) ring(index int, round *notation.Round, backwards bool) *ring {
 		c.shape = sh.add(k)
 	}
 	gap := gapRings
+	if forks {
+		gap += gapForks
+	}
 	if tall {
 		gap += gapTall
 	}
@@ -335,9 +340,9 @@ func (l *layout) ring(index int, round *notation.Round, backwards bool) *ring {
 }
 
 // stand gives every stitch its glyph, lift (kept in radius) and lean, and the
-// ring its height. It reports whether any is worked into one loop only, and
-// whether taller stitches than single crochet share a foot.
-func (l *layout) stand(r *ring) (loops, tall bool) {
+// ring its height. It reports whether any is worked into one loop only, whether
+// any share a foot or a head, and whether these are taller than single crochet.
+func (l *layout) stand(r *ring) (loops, forks, tall bool) {
 	ss := r.round.Stitches
 	r.height = minBand
 	var kind stitch.Stitch
@@ -351,7 +356,9 @@ func (l *layout) stand(r *ring) (loops, tall bool) {
 		loops = loops || s.Loop != notation.BothLoops
 		if !hangs(s) {
 			r.height = max(r.height, g.h)
-			tall = tall || r.family[i] >= 0 && g.h > 1
+			fork := r.family[i] >= 0 || s.Kind.IsDecrease()
+			forks = forks || fork
+			tall = tall || fork && g.h > 1
 		}
 	}
 	// The starting chain stands as a stack as high as the stitches; what is
@@ -397,19 +404,22 @@ func (l *layout) stand(r *ring) (loops, tall bool) {
 			continue
 		}
 		p.radius = p.glyph.h / 2
-		if hangs(&ss[i]) {
+		switch {
+		case ss[i].Role == notation.Joining:
+			p.radius = r.height // on the edge, over the label
+		case hangs(&ss[i]):
 			p.radius = r.height - p.glyph.h/2
 		}
 		i++
 	}
-	// Three or more on one foot fan out.
+	// Stitches on one foot fan out.
 	rank := make([]int, len(r.families))
 	for i := range ss {
 		if r.family[i] < 0 {
 			continue
 		}
 		f := &r.families[r.family[i]]
-		if f.n > 2 && i >= r.stack {
+		if i >= r.stack {
 			p := &r.places[i]
 			lean := fanStep * (float64(rank[r.family[i]]) - float64(f.n-1)/2)
 			p.lean = -side * max(-fanMost, min(fanMost, lean))
@@ -418,7 +428,7 @@ func (l *layout) stand(r *ring) (loops, tall bool) {
 		}
 		rank[r.family[i]]++
 	}
-	return loops, tall
+	return loops, forks, tall
 }
 
 // leanLift returns the lift at which a leaning box stands on the inner edge
@@ -446,32 +456,55 @@ func hangs(s *notation.Stitch) bool {
 // isPost reports whether s is worked into something and so stands on a foot.
 func isPost(s *notation.Stitch) bool { return !hangs(s) }
 
-// familiesOf finds the increases of a round: two or more stitches worked into
-// one stitch, one after the other but for chains between.
-func (l *layout) familiesOf(r *ring) (of []int32, families []family) {
+// findFamilies finds the increases of a round, two or more stitches worked into
+// one stitch, one after the other but for chains between, and what else stands
+// close together.
+func (l *layout) findFamilies(r *ring) {
 	ss := r.round.Stitches
-	of = noFamily(len(ss))
+	r.family, r.bundle = noFamily(len(ss)), noFamily(len(ss))
 	prev := -1 // the post before, or the counted starting chain
 	for i := range ss {
 		s := &ss[i]
-		if s.Role == notation.StartingChain && s.Counts {
+		switch {
+		case s.Role == notation.StartingChain && s.Counts:
 			prev = i
 			continue
-		}
-		if !isPost(s) {
+		case !isPost(s):
 			continue
-		}
-		if prev >= 0 && l.siblings(r, prev, i) {
-			if of[prev] < 0 {
-				of[prev] = int32(len(families))
-				families = append(families, family{s.Into, prev, 1})
+		case prev < 0:
+		case l.siblings(r, prev, i):
+			if r.family[prev] < 0 {
+				r.family[prev] = int32(len(r.families))
+				r.families = append(r.families, family{s.Into, prev, 1})
 			}
-			of[i] = of[prev]
-			families[of[i]].n++
+			r.family[i] = r.family[prev]
+			r.families[r.family[i]].n++
+			r.bind(prev, i)
+		case s.Into.Where == notation.IntoSpace && s.Into == ss[prev].Into:
+			r.bind(prev, i)
 		}
 		prev = i
 	}
-	return of, families
+	// A starting chain that is not counted stands beside the first stitch, a
+	// join beside the last.
+	n := len(ss)
+	if n > 1 && ss[n-1].Role == notation.Joining {
+		r.bind(n-2, n-1)
+	}
+	for i := 0; i+1 < n && ss[i].Role == notation.StartingChain && !ss[i].Counts && ss[i+1].Role == notation.Plain; i++ {
+		r.bind(i, i+1)
+	}
+}
+
+// bind puts the stitches from i to j into one bundle.
+func (r *ring) bind(i, j int) {
+	first := r.bundle[i]
+	if first < 0 {
+		first = int32(i)
+	}
+	for k := i; k <= j; k++ {
+		r.bundle[k] = first
+	}
 }
 
 // siblings reports whether the stitches i and j of r are worked into the same
@@ -547,14 +580,34 @@ func (l *layout) spread(r *ring, cs []column, sh *shapes) {
 	for k, b := range sh.boxes {
 		left[k], right[k] = l.reach(b.left, r.in), l.reach(b.right, r.in)
 	}
-	total := 0.0
+	// What is left over goes between families, which stay together; the start
+	// gap keeps some of the angle that it had on the ring below.
+	total, tight := 0.0, 0.0
 	for j := range cs {
 		gap[j] = left[cs[j].shape] + right[cs[(j+1)%n].shape]
 		total += gap[j]
+		if r.related(&cs[j], &cs[(j+1)%n]) {
+			tight += gap[j]
+		}
+	}
+	stretch := (length - tight) / (total - tight)
+	opening := (gap[0] + gap[n-1]) * stretch
+	if b := r.below; b != nil && b.startGap > 0 && len(b.places) > 0 {
+		opening = max(opening, (opening+l.run(b.opening(l.track), r.in))/2)
+	}
+	if rest := total - tight - gap[0] - gap[n-1]; rest > 0 {
+		opening = min(opening, length-tight-rest)
+		stretch = (length - tight - opening) / rest
 	}
 	even := 0.0
 	for j := range cs {
-		want[j] = gap[j] * length / total
+		want[j] = gap[j]
+		switch {
+		case j == 0 || j == n-1:
+			want[j] = opening * gap[j] / (gap[0] + gap[n-1])
+		case !r.related(&cs[j], &cs[j+1]):
+			want[j] *= stretch
+		}
 		weight[j] = cs[j].weight
 		if cs[j].weight > 0 {
 			t := l.run(cs[j].target, r.in)
@@ -562,7 +615,8 @@ func (l *layout) spread(r *ring, cs []column, sh *shapes) {
 		}
 		even += want[j]
 	}
-	x := smooth(target, weight, want, evenness)
+	room := length / total
+	x := smooth(target, weight, want, evenness*room)
 	for j := range weight {
 		weight[j] = max(weight[j], faint)
 	}
@@ -574,6 +628,24 @@ func (l *layout) spread(r *ring, cs []column, sh *shapes) {
 			r.places[i].radius += r.in
 		}
 	}
+}
+
+// opening returns the turn between the stitches on both sides of the start gap.
+func (r *ring) opening(t track) float64 {
+	first, last := r.places[0].turn, r.places[len(r.places)-1].turn
+	if r.backwards {
+		first, last = last, first
+	}
+	return first + t.turns() - last
+}
+
+// related reports whether two columns stand close together.
+func (r *ring) related(a, b *column) bool {
+	if a.last < a.first || b.last < b.first {
+		return false
+	}
+	f := r.bundle[a.last]
+	return f >= 0 && f == r.bundle[b.first]
 }
 
 // labelWidth returns the width of the start gap of a round: the start mark, its

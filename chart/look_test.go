@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"testing"
 
 	"roundelay/pattern"
@@ -19,7 +20,7 @@ var samples = []struct {
 	{"ball", pattern.Spiral, ball(6, 6, 5)},
 	{"bigball", pattern.Spiral, ball(6, 8, 8)},
 	{"pebble", pattern.Joined, []string{"CH 6*sc join", "CH 6*sc.2 join", "CH 6*(sc sc.2) join", "CH 18*sc join", "CH 6*(sc sc2tog) join", "CH 6*invdec join"}},
-	{"coaster", pattern.Joined, []string{"ring4 CH CH CH! 11*dc join", "CH CH CH! st{dc} 11*dc.2 join", "CH CH CH! dc.2 11*(dc dc.2) join", "CH CH CH! dc.2 sc 11*(2*dc dc.2) join"}},
+	{"coaster", pattern.Joined, []string{"ring4 CH CH CH! 11*dc join", "st{CH CH CH! dc} 11*dc.2 join", "CH CH CH! dc.2 11*(dc dc.2) join", "CH CH CH! dc dc.2 11*(2*dc dc.2) join"}},
 	{"granny", pattern.Joined, []string{
 		"ring4 CH CH CH! 2*dc 3*(ch ch 3*dc) ch ch join",
 		"CH CH CH! 2*dc 3*(sp{3*dc ch ch 3*dc} ch) sp{3*dc ch ch} join"}},
@@ -28,10 +29,10 @@ var samples = []struct {
 		"CH 8*(sc ch ch ch sk) join",
 		"8*(sp{sc hdc 3*dc hdc sc}) join",
 		"8*(sk sk sk sc picot3 sk sk sk ch ch ch ch ch) join",
-		"8*(sp{2*dc ch 2*dc} tr.5)"}},
-	{"bobbles", pattern.Spiral, []string{"8*sc", "8*sc.2", "8*(dc5bo sc)", "8*(dc4cl hdc3puff)", "8*(dc5pop fpdc)", "8*(bpdc dc2tog) ", "8*(dc2tog dc3cl) "}},
+		"8*(tr.5 sp{2*dc ch 2*dc})"}},
+	{"bobbles", pattern.Spiral, []string{"8*sc", "8*sc.2", "8*(dc5bo sc)", "8*(dc4cl hdc3puff)", "8*(dc5pop fpdc)", "5*(bpdc dc2tog) ", "4*(dc2tog) 2*dc3cl"}},
 	{"loops", pattern.Spiral, []string{"6*sc", "6*sc.2", "12*sc.b", "12*sc.f", "4*sc3tog"}},
-	{"oval", pattern.Spiral, []string{"oval 7", "5*(sk) 1*sc"}},
+	{"oval", pattern.Spiral, []string{"oval 7", "sk 5*sc sc.3 under sk 4*sc sc.2", "sc.2 4*sc 3*sc.2 4*sc 2*sc.2", "3*sc.2 4*sc 5*sc.2 4*sc 4*sc"}},
 }
 
 // TestLook writes the samples where ROUNDELAY_LOOK says, to be looked at.
@@ -45,6 +46,7 @@ func TestLook(t *testing.T) {
 		func() {
 			defer func() {
 				if e := recover(); e != nil {
+					debug.PrintStack()
 					t.Errorf("%s: %v", s.name, e)
 				}
 			}()

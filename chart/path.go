@@ -15,6 +15,13 @@ func (p *Path) line(a Point)        { *p = append(*p, segment{'L', [3]Point{a}})
 func (p *Path) curve(a, b, c Point) { *p = append(*p, segment{'C', [3]Point{a, b, c}}) }
 func (p *Path) close()              { *p = append(*p, segment{op: 'Z'}) }
 
+// end returns the last point of a path.
+func (p Path) end() Point {
+	s := &p[len(p)-1]
+	ps := s.points()
+	return ps[len(ps)-1]
+}
+
 // points returns the points that a segment names.
 func (s *segment) points() []Point {
 	switch s.op {

@@ -60,6 +60,7 @@ func worked(specs ...string) []*notation.Round {
 			w.reverse = w.below.Turned != (w.reverse && !w.below.Turned) && w.below.Turned
 		}
 		w.bases, w.spaces = bases(w.below)
+		w.space = 0
 		if w.below != nil && w.below.Start != nil && w.below.Start.Kind == notation.Foundation {
 			w.side = notation.IntoChain
 			n := len(w.below.Stitches)
