@@ -21,6 +21,7 @@ type Line struct {
 	Why      string      // what is wrong with Unread, when something more than unknown words
 	Colour   string      // colour or yarn letter that the label names: "Rnd 4 (CC)"
 	Chain    ChainRule   // what the line says of its starting chain
+	ChainAs  stitch.Base // the stitch that it says the starting chain counts as; NoBase if it says none
 }
 
 // A Declared is the count that a written round ends with.

@@ -211,7 +211,12 @@ func (in *instructor) startingChain(chains, rest []Stitch) Node {
 	c := &startingChain{chains: len(chains)}
 	top := slices.IndexFunc(chains, func(s Stitch) bool { return s.Counts })
 	if top < 0 {
-		c.notCounted = len(chains) > 1
+		first := slices.IndexFunc(rest, func(s Stitch) bool { return s.Kind.Base > stitch.Slip })
+		byRule := false
+		if first >= 0 {
+			_, byRule = stitch.Stitch{Base: rest[first].Kind.Base}.StartingChains()
+		}
+		c.notCounted = len(chains) > 1 || byRule
 		return c
 	}
 	c.as, c.over = standsFor(top+1, rest), len(chains)-top-1
@@ -224,13 +229,25 @@ func (in *instructor) startingChain(chains, rest []Stitch) Node {
 	return c
 }
 
-// standsFor returns the stitch that so many chains stand for, best of the same
-// height as those that follow.
+// standsFor returns the stitch that so many chains stand for: of those that
+// follow the first that is as tall, or else the next one if it is taller.
 func standsFor(chains int, rest []Stitch) stitch.Stitch {
+	var next stitch.Stitch
 	for _, s := range rest {
-		if n, _ := s.Kind.StartingChains(); n == chains && s.Role == Plain {
-			return stitch.Stitch{Base: s.Kind.Base}
+		if s.Role != Plain || s.Kind.Base <= stitch.Slip {
+			continue
 		}
+		base := stitch.Stitch{Base: s.Kind.Base}
+		usual, _ := base.StartingChains()
+		if usual == chains {
+			return base
+		}
+		if next.Base == stitch.NoBase && usual > chains {
+			next = base
+		}
+	}
+	if next.Base != stitch.NoBase {
+		return next
 	}
 	for _, s := range []stitch.Stitch{stitch.SC, stitch.HDC, stitch.DC, stitch.TR, stitch.DTR} {
 		if n, _ := s.StartingChains(); n == chains {
@@ -513,7 +530,7 @@ func (in *instructor) toNode(a action, n int) Node {
 			if s.Kind.Legs() == 0 {
 				body = append(body, &Work{Stitch: s.Kind, Per: 1, Places: same})
 			} else {
-				body = append(body, &Work{Stitch: s.Kind, Per: same, Places: 1})
+				body = append(body, &Work{Stitch: s.Kind, Per: same, Places: 1, Loop: a.loop})
 			}
 			i += same
 		}

@@ -526,6 +526,9 @@ func (e *expander) work(nodes []Node, senses Doubt) *working {
 		below: e.below, senses: senses, chain: e.chainRule(nodes), joined: e.joined,
 		yarns: &e.yarns, yarn: e.yarn, main: e.main, lastPos: -1,
 	}
+	if e.now != nil {
+		w.chainAs = e.now.ChainAs
+	}
 	if !e.begun && !e.below.known {
 		w.ring = true
 		w.below = fabric{round: -1, known: true}

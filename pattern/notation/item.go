@@ -1141,6 +1141,13 @@ func (p *parser) in(i int, body []Node, pl place) Node {
 	if pl.toEnd {
 		n.Places = ToEnd
 	}
+	if pl.loop != BothLoops { // "(2 dc, ch 2, 2 dc) in BLO of next st"
+		for _, b := range body {
+			if w, ok := b.(*Work); ok && w.Loop == BothLoops {
+				w.Loop = pl.loop
+			}
+		}
+	}
 	return n
 }
 
@@ -1251,13 +1258,28 @@ func (p *parser) tidy(nodes []Node) []Node {
 			if n.Stitch == stitch.Ch {
 				continue
 			}
-			if n.Stitch == stitch.SlSt && n.Places == 1 && n.Per == 1 && i > 0 {
+			if n.Stitch == stitch.SlSt && n.Places == 1 && n.Per == 1 && n.Loop == BothLoops && i > 0 && !p.numbered(n.at) {
 				nodes[i] = &Join{at: n.at, Into: n.Target}
 			}
 		}
 		break
 	}
 	return nodes
+}
+
+// numbered reports whether a slip stitch is said to be one in the next stitch,
+// as "sl st 1", and so is a stitch of the round.
+func (p *parser) numbered(s at) bool {
+	number, in, next := false, false, false
+	for _, t := range p.toks {
+		if t.from < s.From || t.to > s.To {
+			continue
+		}
+		number = number || t.sym == sNumber && !t.ordinal
+		in = in || t.sym == sIn
+		next = next || t.sym == sNext
+	}
+	return number && in == next
 }
 
 // nameStitches gives the stitches that were not named their kind.

@@ -744,5 +744,11 @@ func (p *parser) countsAs(i int) {
 			}
 		}
 		p.line.Chain = rule
+		for k := j + 1; k < min(p.pos, j+4); k++ {
+			if b := p.toks[k].val.stitch.Base; p.toks[k].sym == sStitch && b > stitch.Slip && rule == ChainCounts {
+				p.line.ChainAs = b
+				break
+			}
+		}
 	}
 }

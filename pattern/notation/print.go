@@ -177,7 +177,7 @@ func (p *printer) action(n Node) string {
 	case *Work:
 		return p.work(n)
 	case *In:
-		return fill(p.group, "body", p.inOnePlace(n.Body), "place", p.place(n.Target, n.Places))
+		return fill(p.group, "body", p.inOnePlace(n.Body), "place", p.placeIn(loopOf(n.Body), n.Target, n.Places))
 	case *Repeat:
 		return fill(p.repeat, "body", p.list(n.Body), "n", strconv.Itoa(n.Times))
 	case *Skip:
@@ -316,6 +316,17 @@ func (p *printer) loop(l Loop) string {
 		p.saw(frontTerm)
 	}
 	return p.loops[l]
+}
+
+// loopOf returns the loop that the stitches of a group are worked into; the
+// printer is given groups with one loop only.
+func loopOf(group []Node) Loop {
+	for _, n := range group {
+		if w, ok := n.(*Work); ok && w.Loop != BothLoops {
+			return w.Loop
+		}
+	}
+	return BothLoops
 }
 
 // inOnePlace writes the stitches of a group worked into one place.

@@ -67,7 +67,7 @@ var englishPhrases = [...]phrases{
 		join: "join with sl st in first st", joinTop: "join with sl st in top of ch-{n}", turn: "turn",
 		with: "with {yarn}", loops: [3]string{BackLoop: "BLO", FrontLoop: "FLO"},
 		loopMode: "working in {loop}", loopOf: "{loop} of {place}", inLoops: "{work} in {loop}",
-		countsAs: " (counts as {st})", countsOver: " (counts as {st} and ch {n})", notCounted: " (does not count)",
+		countsAs: " (counts as {st})", countsOver: " (counts as {st} and ch {n})", notCounted: " (does not count as a st)",
 		skip: placeForms{one: "skip next st", many: "skip next {n} sts"}, skipChain: placeForms{one: "skip next ch", many: "skip next {n} ch"},
 		skipSpace: placeForms{one: "skip next ch-{ch} sp", many: "skip next {n} ch-{ch} sps"},
 		next:      placeForms{"next st", "each of next {n} sts", "each st around"},

@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -94,14 +95,15 @@ func foundationFabric(n, k, index int) fabric {
 
 // A working is one instruction being worked on the round below.
 type working struct {
-	below  fabric
-	senses Doubt
-	chain  ChainRule // how the starting chain counts, if that is stated
-	joined bool
-	yarns  *yarnList
-	yarn   uint8
-	loop   Loop
-	main   stitch.Base
+	below   fabric
+	senses  Doubt
+	chain   ChainRule   // how the starting chain counts, if that is stated
+	chainAs stitch.Base // the stitch it counts as, if that is stated
+	joined  bool
+	yarns   *yarnList
+	yarn    uint8
+	loop    Loop
+	main    stitch.Base
 
 	out      []Stitch
 	pos      int // the next elem
@@ -460,10 +462,7 @@ func (w *working) chains(n int, rest []Node) {
 	stand := 0
 	counts := false
 	if !w.begun && !w.chained && len(w.out) == 0 && n <= 8 {
-		base := firstBase(rest)
-		if base == stitch.NoBase {
-			base = w.main
-		}
+		base := cmp.Or(w.chainAs, firstBase(rest), w.main)
 		usual, byRule := stitch.Stitch{Base: base}.StartingChains()
 		switch {
 		case w.chain == ChainCounts:
