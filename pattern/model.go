@@ -146,6 +146,19 @@ type Change struct {
 	Say     string
 }
 
+// YarnNames returns what the yarns of a piece are called in its rounds: by
+// their keys in the short style, else by their colours.
+func (p *Pattern) YarnNames(piece *Piece, style notation.Style) []string {
+	names := make([]string, len(piece.Yarns))
+	for i, y := range piece.Yarns {
+		names[i] = p.Yarns[y].Key
+		if colour := p.Yarns[y].Colour; style != notation.Short && colour != "" {
+			names[i] = colour
+		}
+	}
+	return names
+}
+
 // Stitches returns the sum of the counts of all rounds.
 func (p *Piece) Stitches() int {
 	sum := 0
