@@ -71,7 +71,7 @@ func scan(text string) []token {
 				_, i = number(text, i+1)
 				toks[len(toks)-1].to = i
 			}
-		case unicode.IsLetter(r):
+		case unicode.IsLetter(r) && r != 'ª' && r != 'º':
 			to := word(text, i)
 			w := fold(text[i:to])
 			// d.c., s.c., p.m.a.: single letters with stops are one word
