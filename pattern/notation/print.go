@@ -64,7 +64,8 @@ type printer struct {
 	*phrases
 	style        Style
 	names, terms names                 // what a stitch is called, in this style and in full
-	shortNames   bool                  // "inc" and "dec" are those of single crochet
+	inSingle     bool                  // all since the single crochet last named was single crochet
+	shortNames   bool                  // "inc" and "dec" are clear: those of single crochet
 	seen         map[Abbreviation]bool // nil if nobody asks
 }
 
@@ -79,9 +80,10 @@ func (p *printer) write(rounds []*Round, yarns []string, breaks []int) []Written
 		if isFoundation(rounds, i) && i+1 < len(rounds) {
 			continue // told with the round that is worked into it
 		}
-		p.shortNames = onlySingles(r)
 		var nodes []Node
 		nodes, inHand = instruct(rounds, i, inHand, yarns)
+		p.shortNames = onlySingles(r) && (p.inSingle || namesSingle(nodes))
+		p.inSingle = p.shortNames || p.inSingle && onlySingles(r)
 		line := Written{
 			First: r.Number, Last: r.Number,
 			Text:    p.instruction(nodes),
@@ -111,10 +113,26 @@ func (w Written) goesOn(next Written) bool {
 }
 
 // onlySingles reports whether all stitches of r but chains and slip stitches
-// are single crochet, so that an increase or a decrease is one of those.
+// are single crochet.
 func onlySingles(r *Round) bool {
 	return !slices.ContainsFunc(r.Stitches, func(s Stitch) bool {
 		return s.Kind.Base != stitch.Single && s.Kind.Base != stitch.Chain && s.Kind.Base != stitch.Slip
+	})
+}
+
+// namesSingle reports whether an instruction has single crochet that is no
+// increase, so that its name is said.
+func namesSingle(nodes []Node) bool {
+	return slices.ContainsFunc(nodes, func(n Node) bool {
+		switch n := n.(type) {
+		case *Work:
+			return n.Stitch == stitch.SC && n.Per != 2
+		case *inRing:
+			return n.work.Stitch == stitch.SC
+		case *Repeat:
+			return namesSingle(n.Body)
+		}
+		return false
 	})
 }
 
