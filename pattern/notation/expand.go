@@ -115,8 +115,11 @@ func (e *expander) after(rounds []*Round) {
 	if n := len(last.Stitches); n > 0 {
 		e.yarn = last.Stitches[n-1].Yarn
 	}
-	if last.Line != nil {
-		e.main = firstBase(last.Line.Body)
+	for _, r := range rounds {
+		if r.Line != nil {
+			e.byNum[r.Number] = r.Line
+			e.main = firstBase(r.Line.Body)
+		}
 	}
 }
 
