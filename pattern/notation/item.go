@@ -511,6 +511,11 @@ func (p *parser) item(before []Node) []Node {
 		}
 		return p.compose(start, num, w, place{}, false)
 	}
+	if w.Stitch == stitch.SlSt {
+		if n := p.slip(start, before); n != nil {
+			return n
+		}
+	}
 	if !pl.ok {
 		pl = p.place()
 	}
@@ -547,6 +552,42 @@ func (p *parser) item(before []Node) []Node {
 		nodes = append(nodes, p.compose(start, num, w, pl, tight)...)
 	}
 	return nodes
+}
+
+// slip reads what follows a slip stitch if it closes the round ("to top of
+// ch-3", "in first sc to join") or makes a ring of the chain before.
+func (p *parser) slip(start int, before []Node) []Node {
+	i := p.pos
+	if p.peek().sym == sTo || p.peek().sym == sWith {
+		if _, ok := p.toLast(); ok {
+			p.pos = i
+		} else {
+			p.pos++
+		}
+	}
+	pl := p.place()
+	j := p.pos
+	p.pos--
+	p.clause()
+	switch {
+	case p.mentions(i, sRing) || p.mentions(i, sMagic):
+		if len(before) > 0 || pl.target.Where == Ring {
+			return p.ring(before, start)
+		}
+	case p.mentions(i, sJoin) || p.mentions(i, sTop) || p.peek().sym == sJoin:
+		return []Node{&Join{at: p.span(start), Into: pl.target}}
+	case pl.target.Where == First && (p.end() || p.peek().sym == sStop || p.peek().sym == sOpen || p.peek().sym == sEqual || p.peek().sym == sTurn):
+		return []Node{&Join{at: p.span(start), Into: pl.target}}
+	}
+	if p.pos = i; p.peek().sym == sTo {
+		p.pos++
+		if pl := p.place(); !pl.ok {
+			p.pos = i
+		} else if p.pos = j; true {
+			return p.compose(start, 1, Work{Stitch: stitch.SlSt, Per: 1, Places: 1}, pl, false)
+		}
+	}
+	return nil
 }
 
 // timesAt reports whether "times" stands i tokens on.

@@ -64,7 +64,51 @@ func (p *parser) body() {
 			p.pos++
 		}
 	}
-	l.Body = p.tidy(l.Body)
+	l.Body = bare(p.tidy(l.Body))
+}
+
+// bare makes an instruction in which nothing says how often it is worked a
+// group that may go once or all round: "sc 3, inc" is told from an uneven round
+// by dividing.
+func bare(nodes []Node) []Node {
+	from, to := -1, -1
+	for i, n := range nodes {
+		switch n := n.(type) {
+		case *Repeat:
+			if n.Doubt&(Bare|LastOnly) == 0 || n.Doubt&LastOnly != 0 {
+				return nodes
+			}
+			// "(sc 3, inc), sc 2": one group in brackets, not said how often
+			if n.Times == ToEnd {
+				return nodes
+			}
+		case *Evenly, *SameAs, *Start:
+			return nodes
+		case *Work:
+			if n.Places == ToEnd || n.Target.Where == Ring || n.Target.Where == FromHook {
+				return nodes
+			}
+			if n.Stitch == stitch.Ch && from < 0 {
+				continue
+			}
+		case *In:
+			if n.Places == ToEnd {
+				return nodes
+			}
+		case *Skip:
+		default:
+			continue
+		}
+		if from < 0 {
+			from = i
+		}
+		to = i + 1
+	}
+	if from < 0 {
+		return nodes
+	}
+	r := &Repeat{at: at(nodes[from].Span().Join(nodes[to-1].Span())), Body: clone(nodes[from:to]), Times: 1, Doubt: Bare}
+	return append(append(append([]Node{}, nodes[:from]...), r), nodes[to:]...)
 }
 
 // seq reads instructions up to a closing bracket or the end.
@@ -477,7 +521,7 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 			p.repWords()
 			continue
 		case sX, sStar:
-			if p.at(1).sym == sNumber && !p.at(1).ordinal && !p.at(1).decimal && !p.countAhead(1) {
+			if p.at(1).sym == sNumber && !p.at(1).ordinal && !p.at(1).decimal && !p.begins(2) && p.at(2).sym != sIn && p.at(2).sym != sSt {
 				n = p.at(1).num
 				p.pos += 2
 				if p.peek().sym == sTimes || p.peek().sym == sX {

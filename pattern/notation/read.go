@@ -18,6 +18,8 @@ type ReadOptions struct {
 type Text struct {
 	Items    []Item
 	Findings source.Findings
+	Terms    stitch.Terms // as stated, or told from the text
+	Evidence string       // what told the terms
 }
 
 // An Item is a written round, or a note: any other line of the text.
