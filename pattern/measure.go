@@ -66,7 +66,7 @@ func parseHook(s string) (Hook, error) {
 	var h Hook
 	if named {
 		us, named = strings.CutSuffix(strings.TrimSpace(us), ")")
-		if us = strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(us), "US ")); !named || us == "" || len(us) > 20 {
+		if us = strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(us)+" ", "US ")); !named || us == "" || len(us) > 20 {
 			return Hook{}, fmt.Errorf("what stands in brackets is not the US name of a hook")
 		}
 		h.US = us

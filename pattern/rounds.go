@@ -10,7 +10,7 @@ import (
 
 // maxWorkedAll is the most stitches that a pattern may have in all its sizes
 // and pieces.
-const maxWorkedAll = 2 * notation.MaxPiece
+const maxWorkedAll = notation.MaxPiece
 
 // work reads the rounds in f and works them. The piece begins with the yarn of
 // index first.
