@@ -64,7 +64,7 @@ func yarnFacts(p *pattern.Pattern) []string {
 		}
 		amounts := perSize(p, func(s *pattern.Size) string {
 			if g := s.Yarns[i].Grams; g > 0 {
-				return number(g) + " g"
+				return number(g) + nbsp + "g"
 			}
 			return ""
 		})
@@ -92,7 +92,7 @@ func materialsOf(p *pattern.Pattern) *materials {
 		}
 		row.What = strings.Join(what, ", ")
 		if y.MetresPer100g > 0 {
-			what = append(what, fmt.Sprintf("%s m per 100 g", number(y.MetresPer100g)))
+			what = append(what, fmt.Sprintf("%s"+nbsp+"m per 100"+nbsp+"g", number(y.MetresPer100g)))
 			row.What = strings.Join(what, ", ")
 		}
 		row.Amount = strings.Join(perSize(p, func(s *pattern.Size) string { return yarnAmount(s.Yarns[i]) }), "; ")

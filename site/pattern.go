@@ -57,6 +57,7 @@ type patternPage struct {
 	Name          string
 	Summary       string
 	Variant       string
+	Long          bool // the rounds are in whole words
 	Hero          *picture
 	Facts         []fact
 	FirstRound    string // id
@@ -160,6 +161,7 @@ func (w *work) page(v variant) (*patternPage, error) {
 		Name:          p.Title,
 		Summary:       p.Summary,
 		Variant:       v.say,
+		Long:          v.style != notation.Short,
 		Facts:         facts(p, v.terms),
 		Cautions:      cautions(p),
 		Materials:     materialsOf(p),
@@ -284,7 +286,7 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 	}
 	steps(0)
 	half := halfWay(piece)
-	for _, line := range notation.Print(piece.Rounds, w.yarns(piece, v.style), notation.Wording{Terms: v.terms, Style: v.style, Breaks: breaks}) {
+	for _, line := range notation.Print(piece.Rounds, w.p.YarnNames(piece, v.style), notation.Wording{Terms: v.terms, Style: v.style, Breaks: breaks}) {
 		row := roundRow{
 			ID:    w.roundID(size, piece, line.First),
 			First: line.First, Last: line.Last,
@@ -318,20 +320,6 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 		}
 		out = append(out, row)
 		steps(line.Last)
-	}
-	return out
-}
-
-// yarns returns what the yarns of a piece are called in its rounds.
-func (w *work) yarns(piece *pattern.Piece, style notation.Style) []string {
-	var out []string
-	for _, i := range piece.Yarns {
-		y := w.p.Yarns[i]
-		if style != notation.Short && y.Colour != "" {
-			out = append(out, y.Colour)
-		} else {
-			out = append(out, y.Key)
-		}
 	}
 	return out
 }

@@ -80,7 +80,7 @@ func (w *work) text() []byte {
 		lines = append(lines, "Finished items: "+p.FinishedItems)
 	}
 	list("Licence and credit", append(lines, "Credit line: "+w.credit()+"."))
-	return []byte(b.String())
+	return []byte(strings.ReplaceAll(b.String(), nbsp, " "))
 }
 
 // textRounds returns every round of a piece, and every step, as a line.
@@ -100,7 +100,7 @@ func (w *work) textRounds(piece *pattern.Piece) []string {
 		}
 	}
 	steps(0)
-	for _, line := range notation.Print(piece.Rounds, w.yarns(piece, words.Style), words) {
+	for _, line := range notation.Print(piece.Rounds, w.p.YarnNames(piece, words.Style), words) {
 		out = append(out, line.String())
 		steps(line.Last)
 	}

@@ -50,10 +50,13 @@ func number(x float64) string {
 
 const mmPerInch = 25.4
 
+// nbsp keeps a number and its unit in one line.
+const nbsp = "\u00a0"
+
 // length writes a length of a few centimetres in both units, as
 // "5 cm (2 in)": to half a centimetre and to a quarter of an inch.
 func length(mm float64) string {
-	return number(math.Round(mm/5)/2) + " cm (" + quarters(mm/mmPerInch) + " in)"
+	return number(math.Round(mm/5)/2) + nbsp + "cm (" + quarters(mm/mmPerInch) + nbsp + "in)"
 }
 
 // quarters writes a number to the nearest quarter, as "2¾".
@@ -70,15 +73,15 @@ func quarters(x float64) string {
 // centimetres or of inches, or millimetres.
 func over(mm float64) string {
 	if in := mm / mmPerInch; math.Abs(in-math.Round(in)) < 1e-6 {
-		return number(in) + " in"
+		return number(in) + nbsp + "in"
 	}
 	if cm := mm / 10; math.Abs(cm*2-math.Round(cm*2)) < 1e-6 {
-		return number(cm) + " cm"
+		return number(cm) + nbsp + "cm"
 	}
-	return number(mm) + " mm"
+	return number(mm) + nbsp + "mm"
 }
 
-func hookMM(h pattern.Hook) string { return number(h.MM) + " mm" }
+func hookMM(h pattern.Hook) string { return number(h.MM) + nbsp + "mm" }
 
 // hook writes a hook as "3.25 mm (US D-3)".
 func hook(h pattern.Hook) string {
@@ -109,15 +112,15 @@ func yarnAmount(y pattern.Yarn) string {
 	grams, metres := y.Grams, y.Metres
 	switch {
 	case grams > 0 && metres > 0:
-		return fmt.Sprintf("%s g (%s m)", number(grams), number(metres))
+		return fmt.Sprintf("%s"+nbsp+"g (%s"+nbsp+"m)", number(grams), number(metres))
 	case grams > 0 && y.MetresPer100g > 0:
-		return fmt.Sprintf("%s g (about %.0f m)", number(grams), grams*y.MetresPer100g/100)
+		return fmt.Sprintf("%s"+nbsp+"g (about %.0f"+nbsp+"m)", number(grams), grams*y.MetresPer100g/100)
 	case grams > 0:
-		return number(grams) + " g"
+		return number(grams) + nbsp + "g"
 	case metres > 0 && y.MetresPer100g > 0:
-		return fmt.Sprintf("%s m (about %.0f g)", number(metres), metres*100/y.MetresPer100g)
+		return fmt.Sprintf("%s"+nbsp+"m (about %.0f"+nbsp+"g)", number(metres), metres*100/y.MetresPer100g)
 	case metres > 0:
-		return number(metres) + " m"
+		return number(metres) + nbsp + "m"
 	}
 	return ""
 }
@@ -138,7 +141,7 @@ func worked(p *pattern.Pattern) string {
 	case styles[0] == pattern.Joined:
 		return "joined rounds"
 	}
-	return "in a spiral"
+	return "spiral rounds"
 }
 
 // names says which system of stitch names is used, by the stitch that tells
