@@ -212,7 +212,7 @@ func (in *instructor) startingChain(chains, rest []Stitch) Node {
 	top := slices.IndexFunc(chains, func(s Stitch) bool { return s.Counts })
 	if top < 0 {
 		first := slices.IndexFunc(rest, func(s Stitch) bool { return s.Kind.Base > stitch.Slip })
-		byRule := false
+		byRule := true // if nothing follows that it would stand for, the reader cannot know
 		if first >= 0 {
 			_, byRule = stitch.Stitch{Base: rest[first].Kind.Base}.StartingChains()
 		}
@@ -347,6 +347,8 @@ func (in *instructor) fillsRound(parts []part, from int) bool {
 	switch {
 	case p.n < 2 || a.stitch.Legs() != 1:
 		return false
+	case a.target.Where == Between:
+		return last == 0 && p.n == len(in.below.elems)-from
 	case a.target.Where == Space:
 		return last == 0 && p.n == in.below.spaces(from)
 	}

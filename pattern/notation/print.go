@@ -195,6 +195,11 @@ func (p *printer) action(n Node) string {
 	case *Work:
 		return p.work(n)
 	case *In:
+		if n.Target.Where == Between && n.Places > 1 {
+			one := *n
+			one.Places = 1
+			return p.times(p.action(&one), n.Places)
+		}
 		return fill(p.group, "body", p.inOnePlace(n.Body), "place", p.placeIn(loopOf(n.Body), n.Target, n.Places))
 	case *Repeat:
 		return fill(p.repeat, "body", p.list(n.Body), "n", strconv.Itoa(n.Times))
@@ -273,6 +278,11 @@ func (p *printer) work(w *Work) string {
 		p.sawStitch(stitch.SC)
 		return p.times(p.inLoop(p.dec, w.Loop), w.Places)
 	}
+	if w.Target.Where == Between && w.Places > 1 { // no short form says how many
+		one := *w
+		one.Places = 1
+		return p.times(p.work(&one), w.Places)
+	}
 	st := p.name(w.Stitch)
 	switch {
 	case w.Stitch.Form == stitch.Picot || w.Stitch.Form == stitch.Invisible && w.Per == 1:
@@ -294,13 +304,16 @@ func (p *printer) work(w *Work) string {
 // compound reports whether the name of s begins with a number: "5-dc popcorn".
 func compound(s stitch.Stitch) bool { return s.Form >= stitch.Cluster }
 
-// placeIn names n places, and the loop of them that is worked into.
+// placeIn says in which n places, and in which loop of them.
 func (p *printer) placeIn(l Loop, t Target, n int) string {
 	place := p.place(t, n)
-	if l == BothLoops {
+	switch {
+	case t.Where == Between:
 		return place
+	case l != BothLoops:
+		return fill(p.loopOf, "loop", p.loop(l), "place", place)
 	}
-	return fill(p.loopOf, "loop", p.loop(l), "place", place)
+	return fill(p.in, "place", place)
 }
 
 // inLoop says the loop after what is done.
