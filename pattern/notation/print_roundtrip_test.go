@@ -149,11 +149,22 @@ func (c *composer) plain() stitch.Stitch {
 func (c *composer) start() []Node {
 	n := 3 + c.IntN(10)
 	work := func(t Target) *Work { return &Work{Stitch: stitch.Stitch{Base: c.base}, Per: 1, Places: n, Target: t} }
-	switch c.IntN(4) {
+	switch c.IntN(5) {
 	case 0:
 		return []Node{&Start{Kind: SecondCh, Chains: 2}, work(Target{Where: Ring})}
 	case 1:
 		return []Node{&Start{Kind: ChainRing, Chains: 4}, work(Target{Where: Ring})}
+	case 2: // along both sides of a chain
+		in := func(per, places int) *Work {
+			return &Work{Stitch: stitch.Stitch{Base: c.base}, Per: per, Places: places}
+		}
+		body := []Node{&Start{Kind: Foundation, Chains: n + 1}, in(1+c.IntN(2), 1)}
+		body[1].(*Work).Target = Target{Where: FromHook, Chain: 2}
+		body = append(body, in(1, n-2), in(2+c.IntN(2), 1), in(1, n-2))
+		if c.IntN(2) == 0 {
+			body = append(body, in(1+c.IntN(2), 1))
+		}
+		return body
 	}
 	return []Node{&Start{Kind: MagicRing}, work(Target{Where: Ring})}
 }
@@ -167,12 +178,24 @@ func (c *composer) round(made, spaces int) []Node {
 		body = append(body, &Work{Stitch: stitch.Ch, Per: 1, Places: n})
 		if counts {
 			made--
+			if c.IntN(3) == 0 {
+				body = append(body, &Work{Stitch: stitch.Stitch{Base: c.base}, Per: 1 + c.IntN(2), Places: 1, Target: Target{Where: Same}})
+			}
 		}
 		tail = []Node{&Join{}}
 	}
 	switch k := c.IntN(10); {
 	case spaces > 0 && k < 5:
 		body = append(body, c.inSpaces(spaces)...)
+	case k == 9 && c.IntN(3) == 0:
+		between := Target{Where: Between}
+		if c.IntN(2) == 0 {
+			body = append(body, &Work{Stitch: c.plain(), Per: 1 + c.IntN(2), Places: ToEnd, Target: between})
+		} else {
+			body = append(body, &Work{Stitch: c.plain(), Per: 1 + c.IntN(2), Places: 1 + c.IntN(max(1, made-1)), Target: between})
+		}
+	case k == 8 && c.IntN(3) == 0:
+		body = append(body, &Repeat{Body: []Node{c.one(1), &Work{Stitch: stitch.Stitch{Base: stitch.Chain, Form: stitch.Picot, N: 3}, Per: 1, Places: 1 + c.IntN(2)}}, Times: made})
 	case k == 0:
 		body = append(body, &Work{Stitch: c.plain(), Per: 1 + c.IntN(3), Places: ToEnd})
 	case k == 1 && made%2 == 0:
@@ -235,9 +258,14 @@ func (c *composer) one(n int) Node {
 // inSpaces makes up instructions that work into n chain spaces.
 func (c *composer) inSpaces(n int) []Node {
 	space := Target{Where: Space}
-	switch c.IntN(3) {
+	switch c.IntN(4) {
 	case 0:
 		return []Node{&Work{Stitch: c.plain(), Per: 1 + c.IntN(3), Places: ToEnd, Target: space}}
+	case 2:
+		if n%2 == 0 {
+			return []Node{&Repeat{Body: []Node{&Skip{N: 1, Target: space}, &Work{Stitch: c.plain(), Per: 3, Places: 1, Target: space}, &Work{Stitch: stitch.Ch, Per: 1, Places: 3}}, Times: n / 2}}
+		}
+		return []Node{&Repeat{Body: []Node{&Work{Stitch: c.plain(), Per: 1, Places: 1}, &Work{Stitch: c.plain(), Per: 2, Places: 1, Target: space}}, Times: n}}
 	case 1:
 		return []Node{&Repeat{Body: []Node{&Work{Stitch: c.plain(), Per: 1 + c.IntN(3), Places: 1, Target: space}, &Work{Stitch: stitch.Ch, Per: 1, Places: 1 + c.IntN(2)}}, Times: n}}
 	}
