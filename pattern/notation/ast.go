@@ -108,7 +108,8 @@ type Start struct {
 // Join closes a round with a slip stitch.
 type Join struct {
 	at
-	Into Target
+	Into    Target
+	Opening bool // it joins a yarn where the round begins, and closes nothing
 }
 
 // Turn turns the work over.

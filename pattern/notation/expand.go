@@ -68,6 +68,9 @@ func Expand(lines []*Line, opt Options) *Result {
 	if len(e.yarns.keys) == 0 {
 		e.yarns.keys = []string{""}
 	}
+	if len(lines) > 0 && lines[0].First > 1 && !begins(lines[0]) {
+		e.begun = true // the beginning is not there; nothing is known of the round below
+	}
 	for _, l := range lines {
 		if l.Chain != ByConvention && e.chain == ByConvention {
 			e.chain = l.Chain
@@ -97,8 +100,6 @@ type expander struct {
 	made   int // stitches so far
 	byNum  map[int]*Line
 	main   stitch.Base
-	loop   Loop
-	turned bool
 }
 
 // after takes over rounds that are worked already.

@@ -39,6 +39,40 @@ loop:
 		case sFill, sOf:
 			p.pos++
 			continue
+		case sRound, sAround:
+			// "round the front of next st", "round each of next 20 sts"
+			j := 1
+			for p.at(j).sym == sFill {
+				j++
+			}
+			switch p.at(j).sym {
+			case sFront, sBack:
+				pl.post = stitch.Front
+				if p.at(j).sym == sBack {
+					pl.post = stitch.Back
+				}
+				p.pos += j + 1
+				if p.peek().sym == sPost {
+					p.pos++
+				}
+				continue
+			case sPost:
+				p.pos += j + 1
+				continue
+			case sEach, sNext:
+				if t.sym == sRound && !pl.ok {
+					p.pos++
+					continue
+				}
+			}
+			if t.sym == sRound {
+				break loop
+			}
+			pl.toEnd = true
+			take()
+			pl.leave = p.except()
+			done = p.pos
+			break loop
 		case sEach:
 			if named && !pl.ok {
 				break loop
@@ -98,11 +132,15 @@ loop:
 					done = p.pos
 					continue
 				}
-				if p.pos == start {
+				if p.pos == start || named {
 					break loop
 				}
-				if p.at(1).sym == sSt && !named {
+				switch p.at(1).sym {
+				case sSt, sSpace, sStitch, sLoop:
 					pl.one = true
+					if t.num == 1 {
+						pl.target.Where = First
+					}
 					take()
 					continue
 				}
@@ -177,9 +215,7 @@ loop:
 			if named || p.pos == start {
 				break loop
 			}
-			if pl.target.Where == Next || pl.target.Where == First {
-				pl.target.Where = Space
-			}
+			pl.target.Where = Space
 			named = true
 			take()
 		case sBLO, sFLO:
@@ -281,12 +317,6 @@ loop:
 				take()
 			}
 			named = true
-		case sAround:
-			pl.toEnd = true
-			take()
-			pl.leave = p.except()
-			done = p.pos
-			break loop
 		case sTo, sUntil:
 			if l, ok := p.toLast(); ok {
 				pl.toEnd, pl.leave, pl.ok = true, l, true
@@ -701,8 +731,33 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 		if p.peek().sym == sSt {
 			p.pos++
 		}
+		if n == 0 && p.peek().sym == sNumber && p.at(1).sym == sStitch && (p.at(2).sym == sAround || p.at(2).sym == sEvenly) {
+			w.Stitch.Base = p.at(1).val.stitch.Base // "dec 6 sc around"
+			num = p.peek().num
+			p.pos += 2
+			if p.peek().sym == sAround {
+				p.pos++
+			}
+			return w, num, true
+		}
 		p.overNext()
 		return w, 0, true
+	case sWorkOff: // "work off next 2 sc as 1 sc"
+		p.pos++
+		pl := p.place()
+		if pl.n < 2 || pl.n > stitch.MaxTogether {
+			return w, 0, false
+		}
+		w.Stitch = stitch.Stitch{Base: pl.target.Kind.Base, Form: stitch.Together, N: uint8(pl.n)}
+		if p.peek().sym == sAs && p.at(1).sym == sNumber {
+			p.pos += 2
+			if p.peek().sym == sStitch || p.peek().sym == sSt {
+				p.pos++
+			}
+		} else if p.peek().sym == sTog {
+			p.pos++
+		}
+		return w, 1, true
 	case sTog: // 2tog
 		if n < 2 || n > stitch.MaxTogether {
 			return w, 0, false
@@ -1038,12 +1093,21 @@ func (p *parser) sameAs() Node {
 			return s
 		}
 	}
-	if p.peek().sym != sRound && p.peek().sym != sRow {
+	s := &SameAs{Times: 1}
+	if t := p.peek(); t.sym == sNumber && (p.roundWord(1) || t.ordinal) { // "as 13th rnd"
+		s.First, s.Last = t.num, t.num
+		p.pos++
+		if p.roundWord(0) {
+			p.pos++
+		}
+		s.at = p.span(i)
+		return s
+	}
+	if !p.roundWord(0) {
 		p.pos = i
 		return nil
 	}
 	p.pos++
-	s := &SameAs{Times: 1}
 	if last || p.peek().sym == sStop || p.peek().sym == sClose || p.peek().sym == sFill {
 		s.First, s.Last = -1, -1
 	} else {
@@ -1077,17 +1141,23 @@ func (p *parser) numbers() (first, last int, ok bool) {
 		switch p.peek().sym {
 		case sDash, sPlus, sTo, sAnd, sComma:
 			i = 1
+		case sFill:
+			if t := p.peek().text; t != "through" && t != "thru" {
+				return first, last, true
+			}
+			i = 1
 		default:
 			return first, last, true
 		}
-		for p.at(i).sym == sRound || p.at(i).sym == sRow || p.at(i).sym == sAnd || p.at(i).sym == sPlus || p.at(i).sym == sDash && i < 2 {
+		for p.roundWord(i) || p.at(i).sym == sAnd || p.at(i).sym == sPlus || p.at(i).sym == sDash && i < 2 {
 			i++
 		}
 		if p.at(i).sym != sNumber || p.at(i).decimal || p.at(i).num <= last {
 			return first, last, true
 		}
-		// "4 - 2 sc, inc": the number belongs to a stitch
-		if p.begins(i+1) || p.at(i+1).sym == sSt || p.at(i+1).sym == sTimes || p.at(i+1).sym == sX {
+		// "4 - 2 sc, inc": the number belongs to a stitch; "R6-9 sc" is a range
+		tight := p.peek().sym == sDash && p.peek().glued && (p.at(1).glued || p.roundWord(1))
+		if !tight && p.begins(i+1) || p.at(i+1).sym == sSt || p.at(i+1).sym == sTimes || p.at(i+1).sym == sX {
 			return first, last, true
 		}
 		if p.peek().sym == sComma && p.at(i).num != last+1 {
@@ -1350,7 +1420,7 @@ func groupSpaces(nodes []Node) []Node {
 		case *Repeat:
 			n.Body = groupSpaces(n.Body)
 		case *Work:
-			if i < 2 || n.Target.Where != Space && n.Target.Where != Corner || n.Places != 1 {
+			if i < 2 || n.Target.Where != Space && n.Target.Where != Corner || n.Places != 1 && n.Places != ToEnd {
 				continue
 			}
 			ch, ok := nodes[i-1].(*Work)
@@ -1359,8 +1429,8 @@ func groupSpaces(nodes []Node) []Node {
 				continue
 			}
 			first.Per, first.Places, first.Doubt = first.Places, 1, 0
-			in := &In{at: at(first.Span().Join(n.Span())), Body: []Node{first, ch, n}, Target: n.Target, Places: 1}
-			n.Target = Target{}
+			in := &In{at: at(first.Span().Join(n.Span())), Body: []Node{first, ch, n}, Target: n.Target, Places: n.Places}
+			n.Target, n.Places = Target{}, 1
 			nodes = append(append(nodes[:i-2:i-2], in), nodes[i+1:]...)
 			i -= 2
 		}

@@ -68,11 +68,17 @@ func (p *parser) label() (l label, ok bool) {
 	case (t.sym == sNext || t.sym == sLast || t.sym == sFinal || t.sym == sFound || t.sym == sFirst || t.sym == sCentre) && p.roundWord(1):
 		l.strong = true
 		p.pos += 2
-		if t.sym == sFirst {
+		switch t.sym {
+		case sFirst:
 			l.first, l.last = 1, 1
+		case sFound:
+			l.first, l.last = 0, 0
 		}
-	case (t.sym == sFound || t.sym == sCentre) && p.at(1).sym == sColon:
+	case (t.sym == sFound || t.sym == sCentre || t.sym == sBegin) && p.at(1).sym == sColon:
 		l.strong = true
+		if t.sym == sFound {
+			l.first, l.last = 0, 0
+		}
 		p.pos++
 	default:
 		return fail()
@@ -110,7 +116,7 @@ func (p *parser) label() (l label, ok bool) {
 			p.pos++
 			break
 		}
-		if t.sym == sSide {
+		if t.sym == sSide || t.sym == sFill && (t.text == "incl" || t.text == "inclusive") {
 			p.pos++
 			continue
 		}

@@ -93,6 +93,7 @@ const (
 	sMeasure // cm, mm, g, yards: what is counted is no stitch
 	sStuff   // stuff, eyes: a thing to do, with words of its own
 	sCentre  // centre, middle
+	sWorkOff // work off so many stitches as one
 )
 
 // A value is what a stitch word names.
@@ -210,7 +211,7 @@ func understand(toks []token, terms stitch.Terms, langs []*language) []token {
 	out := toks[:0:len(toks)]
 	for i := 0; i < len(toks); {
 		t := toks[i]
-		if i+2 < len(toks) && isOrdinal(t, toks[i+1]) && toks[i+2].sym == sWord {
+		if i+1 < len(toks) && isOrdinal(t, toks[i+1]) && (toks[i+1].text != "st" || i+2 < len(toks) && toks[i+2].sym == sWord) {
 			t.ordinal, t.to = true, toks[i+1].to
 			out = append(out, t)
 			i += 2
@@ -243,6 +244,7 @@ func understand(toks []token, terms stitch.Terms, langs []*language) []token {
 		if n == 0 {
 			n = 1
 		}
+		t.ordinal = t.sym == sNumber && ordinalWords[t.text]
 		if terms == stitch.UK && t.val.uk != (stitch.Stitch{}) {
 			t.val.stitch = t.val.uk
 		}
@@ -271,4 +273,10 @@ func isOrdinal(t, end token) bool {
 		}
 	}
 	return end.text == want || end.text == "º"
+}
+
+// ordinalWords are the number words that name a place in an order.
+var ordinalWords = map[string]bool{
+	"second": true, "third": true, "fourth": true, "fifth": true, "sixth": true, "seventh": true, "eighth": true,
+	"ninth": true, "tenth": true, "eleventh": true, "twelfth": true,
 }

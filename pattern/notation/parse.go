@@ -250,10 +250,22 @@ func (p *parser) seq(depth int) []Node {
 				list = len(nodes)
 				continue
 			}
-			if p.mentions(i, sColour) && len(nodes) == 0 {
+			if !works(nodes) { // "join CC in any corner": a new yarn
+				after := p.pos
 				nodes = append(nodes, p.yarn(i)...)
-				list = len(nodes)
-				continue
+				j.Opening = true
+				for k := i + 1; k < after; k++ {
+					if p.pos = k; p.toks[k].sym == sIn || p.toks[k].sym == sTo {
+						if p.toks[k].sym == sTo {
+							p.pos++
+						}
+						if pl := p.place(); pl.ok {
+							j.Into = pl.target
+							break
+						}
+					}
+				}
+				p.pos = after
 			}
 			nodes = append(nodes, j)
 			list = len(nodes)
@@ -263,7 +275,10 @@ func (p *parser) seq(depth int) []Node {
 			nodes = append(nodes, &Turn{at: p.span(i)})
 			list = len(nodes)
 			continue
-		case sMagic:
+		case sMagic, sRing:
+			if t.sym == sRing && len(nodes) > 0 {
+				break
+			}
 			p.pos++
 			nodes = append(nodes, &Start{at: p.span(i), Kind: MagicRing})
 			list = len(nodes)
@@ -362,6 +377,17 @@ func (p *parser) seq(depth int) []Node {
 		nodes = append(nodes[:star], r)
 	}
 	return nodes
+}
+
+// works reports whether nodes make or use stitches.
+func works(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n.(type) {
+		case *Work, *In, *Repeat, *Skip, *Evenly, *SameAs, *Start:
+			return true
+		}
+	}
+	return false
 }
 
 func clone(ns []Node) []Node { return append([]Node(nil), ns...) }

@@ -27,6 +27,7 @@ type fabric struct {
 	round    int32 // index of the round; -1 if it is only a number of stitches
 	stitches int   // how many of elems are no chains
 	known    bool  // false: nothing is known of it, not even its count
+	spaced   bool  // it has chain spaces
 }
 
 // places returns the places of a round. A turned round is met from its end.
@@ -45,6 +46,7 @@ func places(r *Round, index int) fabric {
 			f.stitches++
 		case s.Kind == stitch.Ch:
 			e.chain = !s.Counts
+			f.spaced = f.spaced || e.chain
 			if s.Counts {
 				f.stitches++
 			}
@@ -123,6 +125,9 @@ type working struct {
 	evenOf  int // stitches of one repeat of it
 	problem string
 	steps   int
+
+	deep      int  // how many groups stand round what is being worked
+	travelled bool // the round begins where slip stitches or a new yarn led to
 }
 
 // maxSteps bounds the work on one round, whatever it makes.
@@ -196,10 +201,13 @@ func (w *working) next(chains bool) Into {
 
 // space takes the next chain space.
 func (w *working) space(chains int) Into {
-	w.lace = true
 	if w.ring && len(w.below.elems) == 0 {
 		return Into{Where: IntoRing, Round: -1, Last: -1}
 	}
+	if !w.below.spaced {
+		return w.next(false) // "in each loop" of old texts: in each stitch
+	}
+	w.lace = true
 	e := w.below.elems
 	at := w.pos
 	for at < len(e) && !e[at].chain {
@@ -233,7 +241,6 @@ func (w *working) place(t Target) Into {
 	case Space, Corner:
 		return w.space(t.Chain)
 	case Between:
-		w.lace = true
 		if w.ring && len(w.below.elems) == 0 {
 			return Into{Where: IntoRing, Round: -1, Last: -1}
 		}
@@ -338,6 +345,13 @@ func (w *working) node(n Node, rest []Node) {
 }
 
 func (w *working) join(n *Join) {
+	if n.Opening {
+		if n.Into.Where == Space || n.Into.Where == Corner {
+			w.place(n.Into)
+			w.travelled = true
+		}
+		return
+	}
 	w.closed = true
 	into := Into{Where: IntoNothing, Round: -1, Last: -1}
 	w.emit(Stitch{Kind: stitch.SlSt, Into: into, Role: Joining})
@@ -360,6 +374,7 @@ func (w *working) work(n *Work, rest []Node) {
 		}
 		return
 	}
+	w.lace = w.lace || n.Target.Where == Between && count != ToEnd
 	if count == ToEnd {
 		switch n.Target.Where {
 		case Space, Corner, Between:
@@ -389,6 +404,13 @@ func (w *working) work(n *Work, rest []Node) {
 	}
 	if count > MaxRound || per > MaxRound || count*per > MaxRound {
 		w.fail("the round makes more than %d stitches", MaxRound)
+		return
+	}
+	if n.Stitch == stitch.SlSt && !w.begun && w.deep == 0 && startsWithChain(rest) {
+		for range count { // slip stitches that only lead to where the round begins
+			w.emit(Stitch{Kind: n.Stitch, Into: w.place(n.Target), Role: Joining})
+		}
+		w.travelled = true
 		return
 	}
 	for range count {
@@ -425,7 +447,7 @@ func (w *working) stitches(n *Work, per int, into Into) {
 // more reports whether there is another space, or another gap, to work into.
 func (w *working) more(where Where) bool {
 	e := w.below.elems
-	if where == Between {
+	if where == Between || !w.below.spaced {
 		return w.pos < len(e)
 	}
 	for i := w.pos; i < len(e); i++ {
@@ -461,7 +483,7 @@ func (w *working) chains(n int, rest []Node) {
 	}
 	stand := 0
 	counts := false
-	if !w.begun && !w.chained && len(w.out) == 0 && n <= 8 {
+	if !w.begun && !w.chained && w.deep == 0 && (len(w.out) == 0 || w.travelled) && n <= 8 {
 		base := cmp.Or(w.chainAs, firstBase(rest), w.main)
 		usual, byRule := stitch.Stitch{Base: base}.StartingChains()
 		switch {
@@ -496,7 +518,7 @@ func (w *working) chains(n int, rest []Node) {
 	}
 	if stand > 0 {
 		w.chained = true
-		if counts && w.senses&JoinIn == 0 && len(w.below.elems) > 0 {
+		if counts && !w.travelled && w.senses&JoinIn == 0 && len(w.below.elems) > 0 {
 			w.next(true) // it stands on the stitch joined to
 		}
 	}
@@ -607,6 +629,8 @@ func (w *working) inside(nodes []Node, into Into) {
 
 // repeat works a group several times.
 func (w *working) repeat(n *Repeat, rest []Node) {
+	w.deep++
+	defer func() { w.deep-- }()
 	times, body := n.Times, n.Body
 	if n.Doubt&Bare != 0 && w.senses&Bare != 0 {
 		if times == ToEnd {
@@ -657,7 +681,10 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 			short = per - w.uses(body[:n.Stop])
 		}
 		times := max(0, (left+short)/per)
-		if over := left + short - times*per; over != 0 && !n.Rest {
+		if over := left + short - times*per; over > 0 && !n.Rest && over == skipsFirst(body) && onlyChains(rest) {
+			// "*ch 2, miss 1, 1 dc; rep to end, ch 2, join": the last skip goes unsaid
+			defer func() { w.pos = min(w.pos+over, len(w.below.elems)) }()
+		} else if over != 0 && !n.Rest {
 			w.uneven, w.evenOf = max(over, 0), per
 		}
 		for i := range times {
@@ -682,7 +709,7 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		if w.pos >= len(w.below.elems) || tail > 0 && w.left(false) <= tail {
 			return
 		}
-		if usesSpace(body) && !w.more(Space) {
+		if w.below.spaced && usesSpace(body) && !w.more(Space) {
 			return
 		}
 		was, over := w.pos, w.over
@@ -887,4 +914,38 @@ func (l *yarnList) index(key string) (uint8, bool) {
 	}
 	l.keys = append(l.keys, key)
 	return uint8(len(l.keys) - 1), true
+}
+
+// skipsFirst returns how many stitches a group passes over before it works one.
+func skipsFirst(body []Node) int {
+	for _, n := range body {
+		switch n := n.(type) {
+		case *Skip:
+			return n.N
+		case *Work:
+			if n.Stitch == stitch.Ch {
+				continue
+			}
+		}
+		return 0
+	}
+	return 0
+}
+
+// onlyChains reports whether nodes make chains, and nothing but chains and joins.
+func onlyChains(nodes []Node) bool {
+	chains := false
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Stitch != stitch.Ch {
+				return false
+			}
+			chains = true
+		case *Join, *Aside, *Turn:
+		default:
+			return false
+		}
+	}
+	return chains
 }
