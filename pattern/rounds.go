@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -44,6 +45,13 @@ func (w *workshop) work(f *source.File, p *Piece, first int) *worked {
 		w.stitches += len(round.Stitches)
 	}
 	out.findings = slices.Concat(text.Findings, r.findings, res.Findings)
+	if len(out.rounds) == 0 && out.findings.Count(source.Error) == 0 {
+		out.findings = append(out.findings, source.Finding{
+			File: f, At: source.Span{To: len(f.Text)}, Severity: source.Error, Code: "no-rounds",
+			Message: fmt.Sprintf("no rounds of the piece %q can be read here", shortened(p.Name)),
+			Hint:    "write one a line, as in Rnd 1: 6 sc in magic ring (6)",
+		})
+	}
 	return out
 }
 
