@@ -62,9 +62,13 @@ func Check(p *pattern.Pattern, found source.Findings) Report {
 	if p.Prose != nil {
 		ps.prose = prose.Parse(p.Prose)
 		r.Findings = append(r.Findings, ps.prose.Findings...)
+		var unread source.Findings
+		ps.passages, unread = ps.prose.Rounds(p.Terms)
+		r.Findings = append(r.Findings, unread...)
 	}
 	ps.addRows()
 	ps.run()
+	r.Findings.Sort() // sizes repeat each other's
 	r.allow(p)
 	r.Findings.Sort()
 	return r

@@ -46,9 +46,10 @@ After rounds 7 to 12 comes round 13.`,
 	},
 	{
 		Code: "range", Severity: source.Error, Alone: true,
-		Doc: `a range begins with its lower number
+		Doc: `a range names rounds that a piece can have
 
-Rounds 12 to 7 are none.`,
+A slip of the finger makes 300 rounds of 30, and a range that ends before it
+begins has none.`,
 	},
 	{
 		Code: "range-length", Severity: source.Error, Alone: true,
@@ -111,8 +112,8 @@ func (r *Report) addRow(piece string, v *notation.Verdict) {
 func countUnsaid(p *pass) {
 	for _, piece := range p.pieces() {
 		for _, v := range piece.Verdicts {
-			if v.Word != notation.Uncounted {
-				continue
+			if v.Word != notation.Uncounted || v.Rounds == 0 && v.First == v.Last {
+				continue // the stitches into the ring are their own count
 			}
 			p.report(source.Finding{
 				File: v.Line.File, At: v.Line.At, Round: v.First,

@@ -35,6 +35,12 @@ A row is turned at its end; a reader who turns a ball has it inside out.`,
 (18), [24] and "30 sts" say the same; one form throughout is read at a glance.`,
 	},
 	{
+		Code: "brackets", Severity: source.Warning, Alone: true, Run: brackets,
+		Doc: `a bracket is closed by one of its own kind
+
+(sc 1, inc] leaves open whether something was cut out between.`,
+	},
+	{
 		Code: "two-readings", Severity: source.Warning, Alone: true, Run: twoReadings,
 		Doc: `no instruction can be read in two ways
 
@@ -208,24 +214,67 @@ func (p *pass) doubt(n notation.Node, f *source.File) (message, hint string) {
 				fmt.Sprintf("write \"%s %d\" or \"%d %s in next st\"", name, n.Places, n.Places, name)
 		}
 	case *notation.Repeat:
+		twice := isRepeat(n.Body)
 		switch {
-		case n.Doubt&notation.More != 0:
+		case n.Doubt&notation.More != 0 && repeatWord.MatchString(shortened(f, n.Span())):
 			return "can be read as so many times in all, or so many times more",
 				`write the group in brackets with x and the number in all, or write "more times"`
 		case n.Doubt&notation.LastOnly != 0:
 			return "can be read as repeating all of it, or only the last part", "put what is repeated into brackets"
-		case n.Doubt&notation.Bare != 0:
+		case n.Doubt&notation.Bare != 0 && n.Times == notation.ToEnd && !twice:
 			return "can be read as worked once, or all around", `write how often it is worked, or "around"`
 		}
 	}
 	return "", ""
 }
 
+// isRepeat reports whether nodes are one repeat and nothing else.
+func isRepeat(nodes []notation.Node) bool {
+	if len(nodes) != 1 {
+		return false
+	}
+	_, ok := nodes[0].(*notation.Repeat)
+	return ok
+}
+
+var repeatWord = regexp.MustCompile(`(?i)\brep`)
+
 // The two ways to write a number of stitches, each in a place of its own.
 var (
 	numberFirst = regexp.MustCompile(`^\d+\s*\pL+$`)
 	stitchFirst = regexp.MustCompile(`^\pL+\s*\d+$`)
 )
+
+// closing has, for each opening bracket, the one that closes it.
+var closing = map[byte]byte{'(': ')', '[': ']', '{': '}'}
+
+func brackets(p *pass) {
+	p.eachLine(func(_ *pattern.Piece, v *notation.Verdict) {
+		text := v.Line.File.Text[v.Line.At.From:v.Line.At.To]
+		var open []int
+		for i := range len(text) {
+			switch c := text[i]; c {
+			case '(', '[', '{':
+				open = append(open, i)
+			case ')', ']', '}':
+				if len(open) == 0 {
+					continue
+				}
+				o := open[len(open)-1]
+				open = open[:len(open)-1]
+				if closing[text[o]] == c {
+					continue
+				}
+				p.report(source.Finding{
+					File: v.Line.File, At: source.Span{From: v.Line.At.From + o, To: v.Line.At.From + i + 1}, Round: max(v.First, 0),
+					Message: fmt.Sprintf("%q is closed by %q", text[o:o+1], text[i:i+1]),
+					Hint:    fmt.Sprintf("write \"%c\", or close what is open before", closing[text[o]]),
+				})
+				return
+			}
+		}
+	})
+}
 
 // maxShown is how much of the rounds a message quotes.
 const maxShown = 40

@@ -53,6 +53,7 @@ var (
 	lengthPattern  = regexp.MustCompile(`(?i)` + lengthWord + `(?:\s*\(\s*(?:about\s+)?` + lengthWord + `\s*\)|\s*/\s*` + lengthWord + `)?\s*(across|in diameter|wide|tall|high|around|long)?`)
 	eventPattern   = regexp.MustCompile(`(?i)\b(stuff|fill|close|gather|(?:place|fix|insert|add|sew on)\s+(?:\w+\s+){0,2}eyes)(?:s|es|ed|ing)?\b`)
 	whenPattern    = regexp.MustCompile(`(?i)\b(after|before)\s+(?:the\s+|working\s+)?` + roundWord + `(\d{1,4})\b`)
+	inAll          = regexp.MustCompile(`(?i)\b(in all|in total|altogether)\b`)
 	perRound       = regexp.MustCompile(`(?i)\b(each|every|per|a) (?:round|rnd)\b|\beach time\b|\bhalf\b`)
 )
 
@@ -131,7 +132,7 @@ func sentence(text string, s source.Span) []Claim {
 			if strings.EqualFold(group(m, 2), "decrease") {
 				c.Kind = Decreases
 			}
-			if len(rounds) == 1 {
+			if len(rounds) == 1 && !inAll.MatchString(words) {
 				if group(rounds[0], 2) != "" {
 					continue
 				}
