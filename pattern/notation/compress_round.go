@@ -115,7 +115,8 @@ func (in *instructor) nodes() []Node {
 			nodes = append(nodes, &Join{Into: in.joinTarget()})
 		default:
 			n = lead(stitches, func(s Stitch) bool { return s.Role == Plain })
-			nodes = append(nodes, in.worked(stitches[:n])...)
+			last := !slices.ContainsFunc(stitches[n:], func(s Stitch) bool { return s.Role == Plain })
+			nodes = append(nodes, in.worked(stitches[:n], last)...)
 		}
 		stitches = stitches[n:]
 	}
@@ -272,8 +273,8 @@ func (in *instructor) joinTarget() Target {
 }
 
 // worked returns the nodes of a stretch of stitches that are no starting chain
-// and no joining.
-func (in *instructor) worked(stitches []Stitch) []Node {
+// and no joining; last says that none comes after it.
+func (in *instructor) worked(stitches []Stitch, last bool) []Node {
 	from := in.next
 	ids := map[action]int{}
 	var seq []int
@@ -319,6 +320,9 @@ func (in *instructor) worked(stitches []Stitch) []Node {
 			add(in.group(a, stitches[i:i+n]), 1)
 		}
 		i += n
+	}
+	if n := in.round.Used - (in.below.left(0) - in.below.left(in.next)); last && n > 0 {
+		add(action{yarn: stitches[len(stitches)-1].Yarn}, n) // skipped at the end
 	}
 	parts := compress(seq, in.fromBack)
 	nodes := in.toNodes(parts)

@@ -196,6 +196,9 @@ func (c *composer) round(made, spaces int) []Node {
 		}
 	case k == 8 && c.IntN(3) == 0:
 		body = append(body, &Repeat{Body: []Node{c.one(1), &Work{Stitch: stitch.Stitch{Base: stitch.Chain, Form: stitch.Picot, N: 3}, Per: 1, Places: 1 + c.IntN(2)}}, Times: made})
+	case k == 7 && made > 4 && c.IntN(3) == 0:
+		n := c.IntN(3)
+		body = append(body, &Repeat{Body: []Node{c.one(1), &Work{Stitch: stitch.Ch, Per: 1, Places: 2}, &Skip{N: 1}}, Times: (made - n) / 2}, &Skip{N: n + (made-n)%2})
 	case k == 0:
 		body = append(body, &Work{Stitch: c.plain(), Per: 1 + c.IntN(3), Places: ToEnd})
 	case k == 1 && made%2 == 0:
