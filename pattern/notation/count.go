@@ -19,6 +19,9 @@ func (p *parser) count(after sym, before []Node) bool {
 		}
 		d := p.counts(1)
 		p.pos = i
+		if d == nil {
+			return false
+		}
 		p.skipBracket()
 		d.At = source.Span(p.span(i))
 		p.declare(d)
@@ -158,6 +161,9 @@ func (p *parser) countAhead(i int) bool {
 			_, _, _, times := p.times()
 			follow := p.toksAt(next)
 			p.pos = save
+			if next >= len(p.toks) {
+				times = false
+			}
 			if times && !(follow.sym == sOpen) {
 				return false
 			}
@@ -179,7 +185,7 @@ func (p *parser) countAhead(i int) bool {
 			return false
 		}
 	}
-	return false
+	return numbers == 1 // a bracket that the end of the line closes
 }
 
 func (p *parser) hasInc(i, j int) bool {
@@ -279,7 +285,9 @@ func (p *parser) counts(skip int) *Declared {
 				p.pos++
 				w, _, _ := p.form(k.val.form, stitch.Stitch{}, 0)
 				d.Kinds = append(d.Kinds, Count{N: n, Kind: w.Stitch})
-				sum += n
+				if k.val.form != stitch.Shell && k.val.form != stitch.Picot {
+					sum += n // shells and picots are not counted in stitches
+				}
 				continue
 			case k.sym == sInc || k.sym == sDec:
 				p.pos++
