@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -26,7 +27,7 @@ func facts(p *pattern.Pattern, terms stitch.Terms) []fact {
 	add("Stitch names", names(terms))
 	add("Worked", capital(worked(p)))
 	add("Level", capital(p.Level))
-	add("Made for", p.For)
+	add("Made for", capital(p.For))
 	add("Version", strings.Join(slices.DeleteFunc([]string{p.Version, day(p.Date)}, func(s string) bool { return s == "" }), ", "))
 	return out
 }
@@ -51,14 +52,14 @@ func perSize(p *pattern.Pattern, f func(*pattern.Size) string) []string {
 }
 
 func finishedSizes(p *pattern.Pattern) []string {
-	return perSize(p, func(s *pattern.Size) string { return or(s.FinishedSize, p.FinishedSize) })
+	return perSize(p, func(s *pattern.Size) string { return cmp.Or(s.FinishedSize, p.FinishedSize) })
 }
 
 // yarnFacts says for each yarn its class, colour and amount.
 func yarnFacts(p *pattern.Pattern) []string {
 	var out []string
 	for i, y := range p.Yarns {
-		parts := []string{or(y.Colour, y.Key)}
+		parts := []string{cmp.Or(y.Colour, y.Key)}
 		if y.Weight >= 0 {
 			parts = append(parts, fmt.Sprintf("class %d", y.Weight))
 		}

@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"crypto/sha1"
 	"encoding/xml"
 	"fmt"
@@ -55,7 +56,7 @@ func (b *builder) feed() feed {
 		ID:      b.id(""),
 		Title:   b.book.Title,
 		Summary: b.book.Summary,
-		Author:  &feedAuthor{or(b.book.Author, b.book.Title)},
+		Author:  &feedAuthor{cmp.Or(b.book.Author, b.book.Title)},
 		Rights:  b.book.Licence,
 		Links:   []feedLink{{Type: "text/html", Href: b.book.Address + Index}},
 	}
@@ -68,7 +69,7 @@ func (b *builder) feed() feed {
 				continue
 			}
 			e := feedEntry{
-				ID:      b.id(path.Join(p.Slug, or(c.Version, c.Date.Format(time.DateOnly)))),
+				ID:      b.id(path.Join(p.Slug, cmp.Or(c.Version, c.Date.Format(time.DateOnly)))),
 				Title:   p.Title,
 				Updated: c.Date.Format(time.RFC3339),
 				Rights:  p.Licence,

@@ -2,6 +2,7 @@ package site
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"html/template"
 	"io/fs"
@@ -428,7 +429,7 @@ func (w *work) abbreviations(v variant) []notation.Abbreviation {
 		}
 	})
 	slices.SortStableFunc(out, func(a, b notation.Abbreviation) int {
-		return strings.Compare(strings.ToLower(or(a.Abbr, a.Term)), strings.ToLower(or(b.Abbr, b.Term)))
+		return strings.Compare(strings.ToLower(cmp.Or(a.Abbr, a.Term)), strings.ToLower(cmp.Or(b.Abbr, b.Term)))
 	})
 	return out
 }
@@ -473,7 +474,7 @@ func contact(p *pattern.Pattern) *link {
 	case strings.HasPrefix(c, "https://"), strings.HasPrefix(c, "http://"):
 		return &link{c, c}
 	case strings.Count(c, "@") == 1 && !strings.ContainsAny(c, " <>?&:/"):
-		return &link{"mailto:" + c + "?subject=" + strings.ReplaceAll(template.URLQueryEscaper(p.Title, ", version ", or(p.Version, "?"), ", round "), "+", "%20"), c}
+		return &link{"mailto:" + c + "?subject=" + strings.ReplaceAll(template.URLQueryEscaper(p.Title, ", version ", cmp.Or(p.Version, "?"), ", round "), "+", "%20"), c}
 	}
 	return &link{"", p.Contact}
 }

@@ -12,6 +12,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"regexp"
 	"strings"
 )
 
@@ -41,6 +42,9 @@ func readPicture(files fs.FS, name string) ([]byte, error) {
 	return data, nil
 }
 
+// outside finds what a style sheet fetches from elsewhere.
+var outside = regexp.MustCompile(`(?i)@import|url\(\s*["']?[^#"'\s]`)
+
 // checkDrawing returns an error for an SVG file that could run a script or
 // fetch something if it were opened on its own.
 func checkDrawing(data []byte) error {
@@ -54,6 +58,10 @@ func checkDrawing(data []byte) error {
 			return fmt.Errorf("is not sound SVG: %w", err)
 		}
 		switch t := t.(type) {
+		case xml.CharData: // of a style sheet
+			if found := outside.Find(t); found != nil {
+				return fmt.Errorf("refers to %q; a drawing may refer to its own parts only", found)
+			}
 		case xml.Directive:
 			return errors.New("has a document type declaration; take it out")
 		case xml.StartElement:
@@ -66,7 +74,7 @@ func checkDrawing(data []byte) error {
 				switch {
 				case strings.HasPrefix(name, "on"):
 					return fmt.Errorf("has an attribute %s; a drawing needs none", a.Name.Local)
-				case name == "href" && !strings.HasPrefix(strings.TrimSpace(a.Value), "#"):
+				case name == "href" && !strings.HasPrefix(strings.TrimSpace(a.Value), "#"), outside.MatchString(a.Value):
 					return fmt.Errorf("refers to %q; a drawing may refer to its own parts only", a.Value)
 				}
 			}

@@ -5,34 +5,21 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"roundelay/pattern"
 	"roundelay/pattern/stitch"
 )
-
-func or(a, b string) string {
-	if a == "" {
-		return b
-	}
-	return a
-}
 
 // capital makes the first letter of s a capital.
 func capital(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// joined writes a list as "a, b and c".
-func joined(list []string) string {
-	if n := len(list); n > 1 {
-		return strings.Join(list[:n-1], ", ") + " and " + list[n-1]
-	}
-	return strings.Join(list, "")
+	r, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[size:]
 }
 
 // day writes a date as "4 May 2026"; "" for no date.
