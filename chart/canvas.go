@@ -74,6 +74,10 @@ type canvas struct {
 	svg *svg.SVG
 	buf bytes.Buffer
 	tmp []byte
+
+	// wholeDegrees rounds the angles of symbols to a degree, which no eye can
+	// see, to keep a large chart small.
+	wholeDegrees bool
 }
 
 func newCanvas() *canvas {
@@ -185,10 +189,13 @@ func (c *canvas) use(m mark) {
 	b = append(b, ' ')
 	b = decimal(b, m.at.Y*unit, 10)
 	b = append(b, ')')
-	deg := math.Remainder(m.angle*180/math.Pi, 360)
-	if math.Round(deg*10) != 0 {
+	deg, parts := math.Remainder(m.angle*180/math.Pi, 360), int64(10)
+	if c.wholeDegrees {
+		parts = 1
+	}
+	if math.Round(deg*float64(parts)) != 0 {
 		b = append(b, "rotate("...)
-		b = decimal(b, deg, 10)
+		b = decimal(b, deg, parts)
 		b = append(b, ')')
 	}
 	b = append(b, "\"/>\n"...)

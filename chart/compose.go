@@ -129,7 +129,7 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 		}
 		return
 	case notation.IntoGap:
-		end, _ := l.at((b.places[in.First].turn+b.places[in.Last].turn)/2, b.in+b.height*0.75)
+		end, _ := l.at((b.places[in.First].over+b.places[in.Last].over)/2, b.in+b.height*0.75)
 		path.move(at.plus(feet[0].turned(angle)))
 		path.line(end)
 		return
@@ -139,7 +139,7 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 		q := int(in.First) + k
 		turn := b.turnOf(l.track, in, q)
 		intoChain := b.round.Stitches[q].Kind == stitch.Ch && q >= b.stack && !isFoundation(b.round)
-		if !always && n == 1 && !intoChain && b == r.below && l.clear(r, b, p.turn, turn, q) {
+		if !always && n == 1 && !intoChain && b == r.below && l.clear(r, b, in, p.turn, q) {
 			continue
 		}
 		// The feet of a decrease are in the order of what they go into.
@@ -161,7 +161,7 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 		if intoChain {
 			head, _ = l.position(&b.places[q])
 		}
-		if head.distance(edge) > 0.35 || intoChain {
+		if intoChain || head.distance(edge) > 0.35 && !isFoundation(b.round) {
 			path.line(head)
 		}
 	}
@@ -200,7 +200,7 @@ func (l *layout) overSpace(r *ring, i int) bool {
 		return false
 	}
 	from, to := b.places[in.First].turn, b.places[in.Last].turn
-	reach := l.turn(chainLong/2, r.in)
+	reach := l.turn(chainLong/3, r.in)
 	first, last, _, _ := r.spaceGroup(i)
 	for _, k := range [...]int{first, last} {
 		if t := l.nearest(r.places[k].turn, (from+to)/2); t < min(from, to)-reach || t > max(from, to)+reach {
@@ -220,7 +220,7 @@ func (l *layout) spaceFoot(r, b *ring, i int) Point {
 		from, to = to, from
 	}
 	f := (float64(rank) + 0.5) / float64(n)
-	end, _ := l.at(from+(to-from)*(0.15+0.7*f), b.out+0.04)
+	end, _ := l.at(from+(to-from)*(0.1+0.8*f), b.out+0.04)
 	return end
 }
 
@@ -232,7 +232,8 @@ func (l *layout) nearest(t, other float64) float64 {
 
 // clear reports whether a stitch at a turn plainly stands over the stitch q of
 // the ring below: nearer to it, by a good margin, than to the next one.
-func (l *layout) clear(r, b *ring, at, turn float64, q int) bool {
+func (l *layout) clear(r, b *ring, in notation.Into, at float64, q int) bool {
+	turn := b.turnOf(l.track, in, q)
 	off := l.nearest(at, turn) - turn
 	if off == 0 {
 		return true
@@ -242,7 +243,7 @@ func (l *layout) clear(r, b *ring, at, turn float64, q int) bool {
 		if k < 0 || k >= len(b.places) {
 			continue
 		}
-		d := l.nearest(b.places[k].turn, turn) - turn
+		d := l.nearest(b.turnOf(l.track, in, k), turn) - turn
 		if d*off > 0 {
 			least = min(least, math.Abs(d))
 		}

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"roundelay/pattern"
-	"roundelay/pattern/notation"
 	"roundelay/pattern/stitch"
 )
 
@@ -50,6 +49,7 @@ func (sc *scene) wayRound(l *layout, last *ring) {
 type keyEntry struct {
 	marks []mark
 	lines []line
+	words []words
 	text  string
 }
 
@@ -61,11 +61,15 @@ func (sc *scene) key(l *layout, piece *pattern.Piece, opt Options) {
 	sc.low.X, sc.high.X = -width/2, width/2
 	size := max(1, width/36) // a wide chart is shown smaller
 	row, swatch := 1.9*size, 2.0*size
-	longest := 0
+	longest := 0.0
 	for _, e := range entries {
-		longest = max(longest, len([]rune(e.text)))
+		longest = max(longest, textWidth(e.text))
 	}
-	need := swatch + (float64(longest)*0.52+1.2)*size
+	need := swatch + (longest+1)*size
+	if width < need+1.6*size {
+		width = need + 1.6*size
+		sc.low.X, sc.high.X = -width/2, width/2
+	}
 	columns := max(1, min(4, int((width-1.6*size)/need)))
 	rows := (len(entries) + columns - 1) / columns
 	top := sc.high.Y + 0.4*size
@@ -92,6 +96,10 @@ func (sc *scene) key(l *layout, piece *pattern.Piece, opt Options) {
 			if len(m.glyph.filled) > 0 {
 				sc.over = append(sc.over, line{path: place(m.glyph.filled), ink: m.ink, fill: true})
 			}
+		}
+		for _, w := range e.words {
+			w.at, w.size = at.plus(w.at.times(scale)), w.size*scale
+			sc.words = append(sc.words, w)
 		}
 		sc.words = append(sc.words, words{Point{x + swatch, y}, atStart, size, textInk, e.text})
 	}
@@ -138,7 +146,11 @@ func (sc *scene) keyEntries(l *layout, piece *pattern.Piece, opt Options) []keyE
 		add("into the front loop only", mark{glyph: frontMark, ink: oddInk})
 	}
 	if has[startMark] {
-		add("start of round, its number; at its end the count", mark{glyph: startMark, ink: oddInk})
+		es = append(es, keyEntry{
+			marks: []mark{{glyph: startMark, at: Point{-0.72, 0}, ink: oddInk}},
+			words: []words{{Point{-0.5, 0.2}, atStart, 0.56, numberInk, "3"}, {Point{0.75, 0.2}, atEnd, 0.5, countInk, "18"}},
+			text:  "start of a round: its number, its stitches",
+		})
 	}
 	return es
 }
@@ -146,9 +158,7 @@ func (sc *scene) keyEntries(l *layout, piece *pattern.Piece, opt Options) []keyE
 // keyOrder sorts stitches from low to high, the plain ones first.
 func keyOrder(ks []stitch.Stitch) []stitch.Stitch {
 	var out []stitch.Stitch
-	rank := 0
 	for s := range stitch.All() {
-		_ = rank
 		for _, k := range ks {
 			if k == s {
 				out = append(out, k)
@@ -178,8 +188,6 @@ func describe(l *layout, piece *pattern.Piece) string {
 	return fmt.Sprintf("%d rounds, %s. Read anticlockwise, from the middle outwards.", n, how)
 }
 
-var _ = notation.Plain
-
 // increased returns the symbol of the first stitch of the first increase.
 func (l *layout) increased() *glyph {
 	for _, r := range l.rings {
@@ -190,4 +198,11 @@ func (l *layout) increased() *glyph {
 		}
 	}
 	return l.glyph(stitch.SC)
+}
+
+// textWidth returns how wide a text is at most, in the fonts asked for, against
+// its size.
+func textWidth(s string) float64 {
+	const wide = 0.56
+	return wide * float64(len([]rune(s)))
 }

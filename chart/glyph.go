@@ -121,7 +121,7 @@ func (g *glyph) plain(s stitch.Stitch, cross crosses) {
 		if s.Post == stitch.Back {
 			side = -1
 		}
-		const r = 0.17
+		const r = 0.15
 		g.pen = append(g.pen, strokes([]float64{0, stemTop, 0, bottom - r})...)
 		g.pen.curve(Point{0, bottom + r/3}, Point{side * 2 * r, bottom + r/3}, Point{side * 2 * r, bottom - r})
 		g.feet = []Point{{side * r, bottom}}

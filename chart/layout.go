@@ -17,7 +17,7 @@ const (
 	slack     = 0.12 // room left on a ring, as a part of its length
 	evenness  = 4    // weight of even spacing against standing over what is worked into
 	minBand   = 0.72 // least height of a ring, for its label
-	centre    = 0.74 // radius kept free for the mark of the start
+	centre    = 0.95 // radius kept free for the mark of the start
 	faint     = 0.02 // weight of a stitch that has no place to stand over
 	pinned    = 1e6  // weight of the start gap, which stays where it is
 	fanStep   = 0.16 // lean between neighbours that share a foot, rad
@@ -30,6 +30,7 @@ const (
 // A place is where the symbol of one stitch stands.
 type place struct {
 	turn   float64 // on its ring, see track
+	over   float64 // the turn of its head, which the next ring stands over; turn, unless it leans
 	radius float64 // distance of the middle of its box
 	lean   float64 // clockwise from square on the ring, rad
 	glyph  *glyph
@@ -233,7 +234,8 @@ func (l *layout) foundation(r *notation.Round) *ring {
 	out := &ring{round: r, places: make([]place, n), out: chainShort / 2, height: chainShort}
 	for k := range out.places {
 		// A turn on the way down, at no distance from the middle line.
-		out.places[k] = place{turn: math.Pi/2 + pitch*float64(n-1-k), glyph: g}
+		turn := math.Pi/2 + pitch*float64(n-1-k)
+		out.places[k] = place{turn: turn, over: turn, glyph: g}
 	}
 	out.family, out.bundle = noFamily(n), noFamily(n)
 	l.hub = 0
@@ -280,7 +282,7 @@ func (l *layout) into(r *ring, s *notation.Stitch) *ring {
 // turnOf returns the turn of the stitch k, seen by a stitch worked into it: a
 // chain of a foundation is worked into from both sides.
 func (r *ring) turnOf(t track, in notation.Into, k int) float64 {
-	turn := r.places[k].turn
+	turn := r.places[k].over
 	if in.Where == notation.IntoUnder {
 		return t.turns() - turn
 	}
@@ -580,24 +582,24 @@ func (l *layout) spread(r *ring, cs []column, sh *shapes) {
 	for k, b := range sh.boxes {
 		left[k], right[k] = l.reach(b.left, r.in), l.reach(b.right, r.in)
 	}
-	// What is left over goes between families, which stay together; the start
-	// gap keeps some of the angle that it had on the ring below.
-	total, tight := 0.0, 0.0
+	// What is left over goes between bundles, which stay together; the start
+	// gap opens no more than it must or as much as between others.
+	total, tight, bound := 0.0, 0.0, 1
 	for j := range cs {
 		gap[j] = left[cs[j].shape] + right[cs[(j+1)%n].shape]
 		total += gap[j]
 		if r.related(&cs[j], &cs[(j+1)%n]) {
 			tight += gap[j]
+			bound++
 		}
 	}
-	stretch := (length - tight) / (total - tight)
-	opening := (gap[0] + gap[n-1]) * stretch
-	if b := r.below; b != nil && b.startGap > 0 && len(b.places) > 0 {
-		opening = max(opening, (opening+l.run(b.opening(l.track), r.in))/2)
-	}
-	if rest := total - tight - gap[0] - gap[n-1]; rest > 0 {
-		opening = min(opening, length-tight-rest)
+	opening := gap[0] + gap[n-1]
+	stretch := 1.0
+	if rest := total - tight - opening; rest > 0 {
+		opening = max(opening, (length-tight)/float64(n-bound))
 		stretch = (length - tight - opening) / rest
+	} else {
+		opening = length - tight
 	}
 	even := 0.0
 	for j := range cs {
@@ -624,19 +626,16 @@ func (l *layout) spread(r *ring, cs []column, sh *shapes) {
 	for j := 1; j < n; j++ {
 		turn := l.turn(x[j]-x[0], r.in)
 		for i := cs[j].first; i <= cs[j].last; i++ {
-			r.places[i].turn = turn
-			r.places[i].radius += r.in
+			p := &r.places[i]
+			p.turn, p.over = turn, turn
+			p.radius += r.in
+			if p.lean != 0 && isPost(&r.round.Stitches[i]) {
+				sin, cos := math.Sincos(p.lean)
+				high := p.radius + cos*p.glyph.h/2
+				p.over = l.turn(l.run(turn, high)-sin*p.glyph.h/2, high)
+			}
 		}
 	}
-}
-
-// opening returns the turn between the stitches on both sides of the start gap.
-func (r *ring) opening(t track) float64 {
-	first, last := r.places[0].turn, r.places[len(r.places)-1].turn
-	if r.backwards {
-		first, last = last, first
-	}
-	return first + t.turns() - last
 }
 
 // related reports whether two columns stand close together.

@@ -17,6 +17,10 @@ var (
 	ringMark  = drawRingMark()
 )
 
+// allMarks are the marks with a name of their own; a ring of chains has one for
+// each number.
+var allMarks = []*glyph{incMark, decMark, startMark, backMark, frontMark, yarnMark, ringMark}
+
 // closed returns a closed outline of straight strokes.
 func closed(corners ...float64) Path {
 	p := strokes(corners)

@@ -48,7 +48,7 @@ func Style() string {
 // them.
 func Symbols(w io.Writer, stitches []stitch.Stitch, opt Options) error {
 	c := newCanvas()
-	glyphs := []*glyph{incMark, decMark, startMark, backMark, frontMark, yarnMark, ringMark}
+	glyphs := slices.Clone(allMarks)
 	for _, s := range stitches {
 		glyphs = append(glyphs, drawGlyph(s, crosses(opt.Plus)))
 	}
@@ -88,8 +88,16 @@ func (sc *scene) glyphs() []*glyph {
 	return out
 }
 
+// largeChart is the number of symbols over which a chart is written smaller.
+const largeChart = 5000
+
 // svg writes the scene as SVG.
 func (sc *scene) svg(c *canvas, opt Options) {
+	n := 0
+	for i := range sc.rings {
+		n += len(sc.rings[i].marks)
+	}
+	c.wholeDegrees = n > largeChart
 	c.document(sc.low, sc.high, opt.Inline, func() {
 		c.title(sc.title)
 		c.desc(sc.desc)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 
 	"roundelay/pattern"
 	"roundelay/pattern/notation"
@@ -27,10 +28,7 @@ import (
 //	n*x         n times the token or the group in parentheses
 func worked(specs ...string) []*notation.Round {
 	var rounds []*notation.Round
-	w := &worker{kinds: map[string]stitch.Stitch{}}
-	for s := range stitch.All() {
-		w.kinds[s.ID()] = s
-	}
+	w := &worker{kinds: kinds()}
 	for i, spec := range specs {
 		r := &notation.Round{Number: i + 1, Below: i - 1}
 		if strings.HasPrefix(spec, "oval ") {
@@ -83,6 +81,15 @@ func worked(specs ...string) []*notation.Round {
 	}
 	return rounds
 }
+
+// kinds are the stitches by their names.
+var kinds = sync.OnceValue(func() map[string]stitch.Stitch {
+	m := map[string]stitch.Stitch{}
+	for s := range stitch.All() {
+		m[s.ID()] = s
+	}
+	return m
+})
 
 type worker struct {
 	kinds   map[string]stitch.Stitch

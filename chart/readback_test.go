@@ -1,0 +1,507 @@
+package chart
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"roundelay/pattern"
+	"roundelay/pattern/notation"
+	"roundelay/pattern/stitch"
+)
+
+// An element is an element of a drawn chart, as the tests see it.
+type element struct {
+	name     string
+	attr     map[string]string
+	text     string
+	children []*element
+}
+
+// parseSVG reads a file strictly: well formed, and no attribute twice.
+func parseSVG(t testing.TB, src []byte) *element {
+	t.Helper()
+	d := xml.NewDecoder(bytes.NewReader(src))
+	root := &element{}
+	stack := []*element{root}
+	for {
+		tok, err := d.Token()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			t.Fatalf("not well formed: %v", err)
+		}
+		top := stack[len(stack)-1]
+		switch tok := tok.(type) {
+		case xml.StartElement:
+			e := &element{name: tok.Name.Local, attr: map[string]string{}}
+			for _, a := range tok.Attr {
+				key := a.Name.Local
+				if a.Name.Space == "xmlns" {
+					key = "xmlns:" + key
+				}
+				if _, twice := e.attr[key]; twice {
+					t.Fatalf("<%s> has %s twice", e.name, key)
+				}
+				e.attr[key] = a.Value
+			}
+			top.children = append(top.children, e)
+			stack = append(stack, e)
+		case xml.EndElement:
+			stack = stack[:len(stack)-1]
+		case xml.CharData:
+			top.text += string(tok)
+		}
+	}
+	if len(root.children) != 1 || root.children[0].name != "svg" {
+		t.Fatal("not one svg element")
+	}
+	return root.children[0]
+}
+
+func (e *element) walk(f func(*element)) {
+	f(e)
+	for _, c := range e.children {
+		c.walk(f)
+	}
+}
+
+// transform returns the place and angle of a use.
+func (e *element) transform(t testing.TB) (at Point, angleRad float64) {
+	t.Helper()
+	s := e.attr["transform"]
+	var deg float64
+	if _, err := fmt.Sscanf(s, "translate(%g %g)rotate(%g)", &at.X, &at.Y, &deg); err != nil {
+		if _, err := fmt.Sscanf(s, "translate(%g %g)", &at.X, &at.Y); err != nil {
+			t.Fatalf("transform %q: %v", s, err)
+		}
+	}
+	return at.times(1.0 / unit), deg * math.Pi / 180
+}
+
+// readLegs returns the corners of the legs drawn by a path.
+func readLegs(t testing.TB, d string) [][]Point {
+	t.Helper()
+	var legs [][]Point
+	d = strings.NewReplacer("M", " M ", "L", " L ", "C", " C ", "Z", " Z ").Replace(d)
+	f := strings.Fields(d)
+	number := func(i int) float64 {
+		v, err := strconv.ParseFloat(f[i], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v / unit
+	}
+	for i := 0; i < len(f); i++ {
+		switch f[i] {
+		case "M":
+			legs = append(legs, []Point{{number(i + 1), number(i + 2)}})
+			i += 2
+		case "L":
+			legs[len(legs)-1] = append(legs[len(legs)-1], Point{number(i + 1), number(i + 2)})
+			i += 2
+		default:
+			t.Fatalf("leg with %s", f[i])
+		}
+	}
+	return legs
+}
+
+// A seen is a stitch as it is seen in a drawn chart.
+type seen struct {
+	id    string
+	at    Point
+	angle float64
+	turn  float64
+	dist  float64 // from the middle line
+	over  float64 // the turn of its head
+	stack bool    // a chain that stands on its end
+	legs  [][]Point
+	loop  string
+}
+
+// A reader reads charts. It knows what a person knows who has the key: what the
+// symbols look like, and where their feet are.
+type reader struct {
+	track
+	glyphs map[string]*glyph
+}
+
+// place returns the turn and distance of a point.
+func (r *reader) place(p Point) (turn, distance float64) {
+	y := p.Y
+	switch {
+	case r.half > 0 && math.Abs(p.Y) <= r.half+0.01:
+		if p.X <= 0 {
+			return math.Pi/2 + (p.Y + r.half), -p.X
+		}
+		return 3*math.Pi/2 + 2*r.half + (r.half - p.Y), p.X
+	case p.Y > r.half:
+		y -= r.half
+	case p.Y < -r.half:
+		y += r.half
+	}
+	a := math.Atan2(-p.X, -y) // anticlockwise from the top
+	if a < 0 {
+		a += 2 * math.Pi
+	}
+	switch {
+	case r.half == 0:
+	case a > 3*math.Pi/2 || a == 3*math.Pi/2 && y < 0:
+		a += 4 * r.half
+	case a > math.Pi/2:
+		a += 2 * r.half
+	}
+	return a, math.Hypot(p.X, y)
+}
+
+// symbolsByID are the symbols of all stitches and marks by their names.
+var symbolsByID = sync.OnceValue(func() map[string]*glyph {
+	m := map[string]*glyph{}
+	for id, s := range kinds() {
+		m["st-"+id] = drawGlyph(s, false)
+	}
+	for _, g := range allMarks {
+		m[g.id] = g
+	}
+	return m
+})
+
+// readChart recovers, from the drawing alone, the stitches of every round in
+// the order in which they are worked, and what each is worked into.
+func readChart(t testing.TB, src []byte, half float64) [][]notation.Stitch {
+	t.Helper()
+	rd := &reader{track: track{half}, glyphs: symbolsByID()}
+	var out [][]notation.Stitch
+	var below []seen
+	for _, g := range parseSVG(t, src).children {
+		if g.attr["data-round"] == "" {
+			continue
+		}
+		ring := rd.readRing(t, g)
+		var stitches []notation.Stitch
+		for i := range ring {
+			s := notation.Stitch{Kind: kinds()[ring[i].id[3:]]}
+			s.Into = rd.readInto(t, ring, i, below, len(out), g.attr["data-round"])
+			s.Loop = map[string]notation.Loop{"mark-blo": notation.BackLoop, "mark-flo": notation.FrontLoop}[ring[i].loop]
+			stitches = append(stitches, s)
+		}
+		out = append(out, stitches)
+		below = ring
+	}
+	return out
+}
+
+// readRing returns the stitches of one ring in the order in which they are
+// worked.
+func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
+	backwards := false
+	var loops []seen
+	var legs [][]Point
+	for _, e := range g.children {
+		switch {
+		case e.name == "path" && strings.HasPrefix(e.attr["class"], "leg"):
+			legs = append(legs, readLegs(t, e.attr["d"])...)
+		case e.name == "use":
+			s := seen{id: e.attr["href"][1:]}
+			s.at, s.angle = e.transform(t)
+			s.turn, s.dist = rd.place(s.at)
+			_, square := rd.track.at(s.turn, s.dist)
+			s.stack = s.id == "st-ch" && math.Abs(math.Remainder(s.angle-square-math.Pi/2, math.Pi)) < 0.1
+			s.over = s.turn
+			if g := rd.glyphs[s.id]; g != nil && s.id != "st-ch" && s.id != "st-slst" {
+				s.over, _ = rd.place(s.at.plus(Point{0, -g.h / 2}.turned(s.angle)))
+			}
+			switch {
+			case strings.HasPrefix(s.id, "st-"):
+				ring = append(ring, s)
+			case s.id == "mark-blo" || s.id == "mark-flo":
+				loops = append(loops, s)
+			case s.id == "mark-start":
+				backwards = math.Abs(s.angle) > 1
+			}
+		}
+	}
+	slices.SortStableFunc(ring, func(a, b seen) int {
+		if math.Abs(a.turn-b.turn)*max(a.dist, 1) < 0.05 { // one over the other
+			return int(math.Copysign(1, a.dist-b.dist))
+		}
+		if backwards {
+			a, b = b, a
+		}
+		return int(math.Copysign(1, a.turn-b.turn))
+	})
+	if g.attr["data-round"] == "0" { // a foundation is made towards its top, where it is worked from
+		slices.Reverse(ring)
+	}
+	near := func(p Point) *seen { // the stitch with a foot at p
+		var best *seen
+		least := 0.04
+		for i := range ring {
+			s := &ring[i]
+			if s.at.distance(p) > 3 {
+				continue
+			}
+			feet := rd.glyphs[s.id].feet
+			if s.stack {
+				feet = []Point{{-chainLong / 2, 0}}
+			}
+			for _, f := range feet {
+				if d := s.at.plus(f.turned(s.angle)).distance(p); d < least {
+					best, least = s, d
+				}
+			}
+		}
+		return best
+	}
+	for _, l := range legs {
+		s := near(l[0])
+		if s == nil {
+			t.Fatalf("a leg from %v, where no foot is", l[0])
+		}
+		s.legs = append(s.legs, l)
+	}
+	for _, m := range loops {
+		best := 0
+		for i := range ring {
+			if ring[i].at.distance(m.at) < ring[best].at.distance(m.at) {
+				best = i
+			}
+		}
+		ring[best].loop = m.id
+	}
+	return ring
+}
+
+// readInto returns what a stitch of a ring is worked into: where its legs end,
+// or without legs what it stands over.
+func (rd *reader) readInto(t testing.TB, ring []seen, i int, below []seen, index int, round string) notation.Into {
+	s := &ring[i]
+	nothing := notation.Into{Where: notation.IntoNothing, Round: -1}
+	switch {
+	case s.id == "st-ch", strings.HasPrefix(s.id, "st-picot"), s.id == "st-slst":
+		return nothing
+	case index == 0:
+		return notation.Into{Where: notation.IntoRing, Round: -1, Last: -1}
+	}
+	in := notation.Into{Round: int32(index - 1), First: math.MaxInt32, Last: -1}
+	take := func(k int) { in.First, in.Last = min(in.First, int32(k)), max(in.Last, int32(k)) }
+	nearest := func(turn float64) int {
+		best, least := -1, math.Inf(1)
+		for k := range below {
+			d := math.Abs(math.Remainder(below[k].over-turn, rd.turns()))
+			if d < least-1e-6 || d < least+0.03/below[k].dist && best >= 0 && below[k].stack && below[best].stack && below[k].dist > below[best].dist {
+				best, least = k, min(d, least)
+			}
+		}
+		return best
+	}
+	chain := func(k int) bool { return below[k].id == "st-ch" && !below[k].stack }
+	arch := func(k int) {
+		take(k)
+		for k > 0 && chain(k-1) {
+			k--
+		}
+		take(k)
+		for k+1 < len(below) && chain(k+1) {
+			k++
+		}
+		take(k)
+		in.Where = notation.IntoSpace
+	}
+	if round == "1" { // round the foundation chain, along its one side or the other
+		in.Where = notation.IntoChain
+		turn := s.turn
+		if len(s.legs) > 0 {
+			turn, _ = rd.place(s.legs[0][len(s.legs[0])-1])
+		}
+		if turn > rd.turns()/2 {
+			in.Where, turn = notation.IntoUnder, rd.turns()-turn
+		}
+		take(nearest(turn))
+		return in
+	}
+	if len(s.legs) == 0 {
+		if k := nearest(s.turn); chain(k) {
+			arch(k)
+		} else {
+			in.Where = notation.IntoStitch
+			take(k)
+		}
+		return in
+	}
+	for _, l := range s.legs {
+		end := l[len(l)-1]
+		turn, _ := rd.place(end)
+		k := nearest(turn)
+		off := math.Abs(math.Remainder(below[k].over-turn, rd.turns())) * below[k].dist
+		switch {
+		case chain(k) && end.distance(below[k].at) > 0.1:
+			arch(k)
+		case off > 0.2: // between two stitches
+			in.Where = notation.IntoGap
+			other := k - 1
+			if math.Remainder(below[k].over-turn, rd.turns()) < 0 {
+				other = k + 1
+			}
+			take(k)
+			take(other)
+		default:
+			in.Where = notation.IntoStitch
+			take(k)
+		}
+	}
+	return in
+}
+
+// want returns what a drawing can show of a round: kind, loop and what it is
+// worked into.
+func want(rounds []*notation.Round) [][]notation.Stitch {
+	var out [][]notation.Stitch
+	for _, r := range rounds {
+		var ss []notation.Stitch
+		for _, s := range r.Stitches {
+			w := notation.Stitch{Kind: s.Kind, Loop: s.Loop, Into: s.Into}
+			if s.Kind == stitch.Ch || s.Kind.Form == stitch.Picot || s.Role == notation.Joining {
+				w.Into = notation.Into{Where: notation.IntoNothing, Round: -1}
+			}
+			ss = append(ss, w)
+		}
+		out = append(out, ss)
+	}
+	return out
+}
+
+func drawn(t testing.TB, p *pattern.Piece, opt Options) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := Draw(&b, &pattern.Pattern{}, p, opt); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func checkReadsBack(t *testing.T, name string, rounds []*notation.Round) {
+	t.Helper()
+	src := drawn(t, piece(pattern.Spiral, rounds), Options{})
+	got := readChart(t, src, newLayout(rounds, false).half)
+	exp := want(rounds)
+	if len(got) != len(exp) {
+		t.Fatalf("%s: %d rings, want %d", name, len(got), len(exp))
+	}
+	for i := range exp {
+		if len(got[i]) != len(exp[i]) {
+			t.Fatalf("%s: ring %d shows %d stitches, want %d", name, i, len(got[i]), len(exp[i]))
+		}
+		for j := range exp[i] {
+			if got[i][j] != exp[i][j] {
+				t.Fatalf("%s: ring %d, stitch %d: reads %+v, want %+v", name, i, j, got[i][j], exp[i][j])
+			}
+		}
+	}
+}
+
+// TestReadsBack is the proof that a chart says what the rounds say: the drawing
+// alone gives them back.
+func TestReadsBack(t *testing.T) {
+	for _, s := range samples {
+		checkReadsBack(t, s.name, worked(s.specs...))
+	}
+	rng := rand.New(rand.NewPCG(5, 6))
+	n := 1000
+	if testing.Short() {
+		n = 200
+	}
+	for k := range n {
+		specs := randomRounds(rng)
+		checkReadsBack(t, fmt.Sprintf("generated %d %q", k, specs), worked(specs...))
+	}
+}
+
+// randomRounds returns the specs of a piece that works everything of each round
+// below, in one way or another.
+func randomRounds(rng *rand.Rand) []string {
+	lace, joined := rng.IntN(2) == 0, rng.IntN(2) == 0
+	first := 5 + rng.IntN(8)
+	specs := []string{fmt.Sprintf("%d*%s", first, pick(rng, "sc", "dc", "hdc"))}
+	if joined {
+		specs[0] = "CH " + specs[0] + " join"
+	}
+	for range 2 + rng.IntN(6) {
+		rounds := worked(specs...)
+		below := rounds[len(rounds)-1]
+		var b strings.Builder
+		if joined {
+			b.WriteString(pick(rng, "CH ", "CH CH CH ", "CH CH "))
+		}
+		grow := rng.IntN(3)
+		for i := 0; i < len(below.Stitches); i++ {
+			s := &below.Stitches[i]
+			space := s.Kind == stitch.Ch && s.Role == notation.Plain
+			if space {
+				for i+1 < len(below.Stitches) && below.Stitches[i+1].Kind == stitch.Ch {
+					i++
+				}
+				switch rng.IntN(4) {
+				case 0:
+					fmt.Fprintf(&b, "sp{%d*dc} ", 1+rng.IntN(4))
+				case 1:
+					b.WriteString("sp{2*dc ch ch 2*dc} ")
+				case 2:
+					b.WriteString("sp{sc} ")
+				case 3:
+					b.WriteString("sp{sc hdc dc hdc sc} ")
+				}
+				continue
+			}
+			if !s.Counts {
+				continue
+			}
+			next := i+1 < len(below.Stitches) && below.Stitches[i+1].Counts
+			switch k := rng.IntN(10); {
+			case k < 2 && grow > 0:
+				b.WriteString(pick(rng, "sc.2 ", "dc.2 ", "dc.3 ", "hdc.2 ", "dc.5 ", "st{dc ch dc} "))
+			case k < 3 && next && grow != 2:
+				b.WriteString(pick(rng, "sc2tog ", "dc2tog ", "invdec "))
+				i++
+			case k < 4 && lace && next:
+				b.WriteString(pick(rng, "sc ch ch sk ", "dc ch sk ", "sc ch ch ch ch ch sk "))
+				i++
+			case k < 5:
+				b.WriteString(pick(rng, "sc.b ", "sc.f ", "dc4cl ", "fpdc ", "dc5pop ", "sc picot3 "))
+			default:
+				b.WriteString(pick(rng, "sc ", "sc ", "sc ", "sc ", "dc ", "hdc ", "tr "))
+			}
+		}
+		if joined {
+			b.WriteString("join")
+		}
+		specs = append(specs, b.String())
+		if w := worked(specs...); len(w[len(w)-1].Stitches) > 150 || w[len(w)-1].Made < 4 {
+			break
+		}
+	}
+	return specs
+}
+
+func pick(rng *rand.Rand, of ...string) string { return of[rng.IntN(len(of))] }
+
+// FuzzReadsBack draws a generated piece for any seed and reads it back.
+func FuzzReadsBack(f *testing.F) {
+	f.Add(uint64(1), uint64(2))
+	f.Fuzz(func(t *testing.T, a, b uint64) {
+		specs := randomRounds(rand.New(rand.NewPCG(a, b)))
+		rounds := worked(specs...)
+		checkReadsBack(t, fmt.Sprint(specs), rounds)
+		checkDrawing(t, fmt.Sprint(specs), drawn(t, piece(pattern.Spiral, rounds), Options{}), rounds)
+	})
+}
