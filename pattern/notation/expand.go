@@ -268,7 +268,9 @@ func (e *expander) labels(l *Line, v *Verdict) {
 	if l.First < 0 {
 		return
 	}
-	if l.Last < l.First {
+	if l.Last == l.First-1 && !e.opt.Strict { // a second half that counts down
+		v.First, v.Last = l.Last, l.First
+	} else if l.Last < l.First {
 		e.report(l, l.LabelAt, source.Error, "range", "put the lower number first", "the range ends before it begins: %d to %d", l.First, l.Last)
 		v.Last = v.First
 	}
@@ -280,12 +282,21 @@ func (e *expander) labels(l *Line, v *Verdict) {
 	case !e.begun && e.number == 0:
 	case l.First == e.number+1:
 	case l.First > e.number+1:
-		e.report(l, l.LabelAt, source.Error, "label-gap", fmt.Sprintf("number it %d, or add what is missing", e.number+1),
+		e.report(l, l.LabelAt, e.misnumbered(), "label-gap", fmt.Sprintf("number it %d, or add what is missing", e.number+1),
 			"round %d follows round %d", l.First, e.number)
 	default:
-		e.report(l, l.LabelAt, source.Error, "label-order", fmt.Sprintf("number it %d", e.number+1),
+		e.report(l, l.LabelAt, e.misnumbered(), "label-order", fmt.Sprintf("number it %d", e.number+1),
 			"round %d comes after round %d", l.First, e.number)
 	}
+}
+
+// misnumbered is how grave a number out of order is. In a text of somebody's it
+// may be meant: halves that count down, a second half that begins anew.
+func (e *expander) misnumbered() source.Severity {
+	if e.opt.Strict {
+		return source.Error
+	}
+	return source.Warning
 }
 
 // same replaces "repeat rounds 3-4" by the instructions of those rounds. It

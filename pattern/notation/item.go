@@ -12,6 +12,7 @@ type place struct {
 	n      int  // how many; 0 if unsaid
 	one    bool // next, first, same: one place named
 	toEnd  bool
+	rest   bool // "in the rest"
 	leave  int
 	nth    int // every nth
 	loop   Loop
@@ -59,8 +60,8 @@ loop:
 			case sPost:
 				p.pos += j + 1
 				continue
-			case sEach, sNext:
-				if t.sym == sRound && !pl.ok {
+			case sEach, sNext, sFirst, sSame:
+				if !pl.ok && (t.sym == sRound || p.at(j).sym != sEach) {
 					p.pos++
 					continue
 				}
@@ -198,9 +199,14 @@ loop:
 			take()
 		case sInc, sDec, sForm:
 			if named || !pl.one && !pl.each {
-				break loop
+				if !(t.sym == sForm && named && p.at(-1).sym == sStitch) {
+					break loop
+				}
 			}
 			named = true
+			if t.val.form == stitch.Shell {
+				pl.target.Where = Space
+			}
 			take()
 		case sSpace:
 			if named && pl.target.Where != Same && pl.target.Where != Corner {
@@ -348,6 +354,10 @@ loop:
 				take()
 				continue
 			}
+			break loop
+		case sRest:
+			pl.toEnd, pl.rest = true, true
+			take()
 			break loop
 		case sOther:
 			take()
@@ -506,6 +516,9 @@ func (p *parser) item(before []Node) []Node {
 		}
 	}
 	w, num, ok := p.kind(n)
+	if !ok && n > 0 && p.bareNumber() {
+		return p.compose(start, n, Work{Per: 1, Places: 1}, place{}, false)
+	}
 	if !ok {
 		p.pos = start
 		return nil
@@ -618,6 +631,35 @@ func (p *parser) slip(start int, before []Node) []Node {
 		}
 	}
 	return nil
+}
+
+// bareNumber reports whether the number just read is that many plain stitches:
+// "(3, inc) x 6".
+func (p *parser) bareNumber() bool {
+	switch p.peek().sym {
+	case sComma, sStar:
+		return p.peek().sym == sStar && p.inGroup() || p.beginsItem(p.pos+1) || p.inGroup()
+	case sClose:
+		return p.at(-2).sym == sComma
+	case sOpen:
+		return p.countAhead(0)
+	}
+	return false
+}
+
+// inGroup reports whether a bracket or a star stands open before the current
+// token.
+func (p *parser) inGroup() bool {
+	open := 0
+	for _, t := range p.toks[:p.pos] {
+		switch t.sym {
+		case sOpen, sStar:
+			open++
+		case sClose:
+			open--
+		}
+	}
+	return open > 0
 }
 
 // timesAt reports whether "times" stands i tokens on.
@@ -803,7 +845,20 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 func (p *parser) separateInc() bool {
 	// "(sc inc) x 6" without a comma is two items; "dc inc in next st" is one
 	next := p.at(1).sym
-	return next != sIn && next != sNext && next != sEach && next != sOver
+	if next == sIn || next == sNext || next == sEach || next == sOver {
+		return false
+	}
+	for i := p.pos - 1; i >= 0 && p.toks[i].sym != sOpen && p.toks[i].sym != sStar; i-- {
+		if p.toks[i].sym == sComma {
+			return false
+		}
+	}
+	for i := p.pos + 1; i < len(p.toks) && p.toks[i].sym != sClose && p.toks[i].sym != sStar; i++ {
+		if p.toks[i].sym == sComma {
+			return false
+		}
+	}
+	return true
 }
 
 // overNext passes over "over next 2 sts" after a decrease.
@@ -861,6 +916,10 @@ func (p *parser) form(f stitch.Form, s stitch.Stitch, n int) (Work, int, bool) {
 // compose makes the nodes of n stitches w in the place pl. tight says that
 // number and name stand together ("2sc").
 func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
+	if pl.toEnd && !pl.each && pl.leave == 0 && !pl.rest && pl.target.Where == Next && p.listed {
+		pl.toEnd, p.around = false, true // "sc 3, inc around": said of the list
+		pl.ok = pl.one || pl.n > 0
+	}
 	w.at = p.span(start)
 	w.Loop = pl.loop
 	if pl == (place{ok: true, loop: pl.loop}) { // "sc 8 in BLO" names no place
@@ -874,7 +933,7 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 		w.Target.Where = Next
 	}
 	k := max(n, 1)
-	dec := w.Stitch.IsDecrease()
+	dec := w.Stitch.Form == stitch.Together || w.Stitch.Form == stitch.Invisible
 	none := w.Stitch == stitch.Ch || w.Stitch.Form == stitch.Picot
 	switch {
 	case none:
@@ -1152,7 +1211,8 @@ func (p *parser) numbers() (first, last int, ok bool) {
 		for p.roundWord(i) || p.at(i).sym == sAnd || p.at(i).sym == sPlus || p.at(i).sym == sDash && i < 2 {
 			i++
 		}
-		if p.at(i).sym != sNumber || p.at(i).decimal || p.at(i).num <= last {
+		down := p.at(i).num == last-1 && first == last && i <= 2 && p.peek().sym != sComma && p.peek().sym != sTo
+		if p.at(i).sym != sNumber || p.at(i).decimal || p.at(i).num <= last && !down {
 			return first, last, true
 		}
 		// "4 - 2 sc, inc": the number belongs to a stitch; "R6-9 sc" is a range
@@ -1284,6 +1344,9 @@ func sameWork(a, b Node) bool {
 	if !ok {
 		return false
 	}
+	if v.Stitch.IsDecrease() && w.Stitch.Form == stitch.Cluster {
+		return true // "dc5tog (cluster)"
+	}
 	same := v.Per == w.Per && v.Places == w.Places && v.Stitch.N == w.Stitch.N
 	return same && (v.Per > 1 || v.Stitch.IsDecrease())
 }
@@ -1316,6 +1379,10 @@ func (p *parser) remark() bool {
 			works = true
 		case sCounts:
 			words = true
+		case sEqual:
+			if p.pos == i+1 {
+				words = true // "(= 1 dc)"
+			}
 		case sFasten, sMark, sStuff, sMeasure, sSide:
 			if !works {
 				words = true

@@ -44,6 +44,10 @@ func (p *parser) label() (l label, ok bool) {
 		}
 		l.first, l.last, _ = p.numbers()
 		p.ordinal()
+	case t.sym == sFill && (t.text == "for" || t.text == "work") && p.at(1).sym == sNumber && p.roundWord(2) && p.at(3).sym == sColon:
+		l.strong = true
+		l.rounds = p.at(1).num
+		p.pos += 3
 	case t.sym == sNumber && !t.decimal:
 		i := 1
 		for p.at(i).sym == sStop && p.at(i).glued || p.at(i).sym == sWord && ordinals[p.at(i).text] || p.at(i).sym == sSign && p.at(i).text == "º" || p.at(i).sym == sSt && p.at(i).glued {
@@ -54,6 +58,10 @@ func (p *parser) label() (l label, ok bool) {
 			l.strong, l.row = true, p.at(i).sym == sRow
 			l.first, l.last = t.num, t.num
 			p.pos += i + 1
+			if s := p.peek().sym; (s == sDash || s == sTo) && p.at(1).sym == sNumber && p.at(1).num > l.last && p.roundWord(2) { // "8 row - 14 row"
+				l.last = p.at(1).num
+				p.pos += 3
+			}
 		default:
 			l.first, l.last, _ = p.numbers()
 			if p.roundWord(0) && l.last > l.first {
@@ -197,8 +205,6 @@ func (p *parser) labelAside() (rounds int, colour string, ok bool) {
 		case sSide, sRound, sRow, sFill, sWith, sWord:
 			if t.sym == sWord && p.colours[t.text] {
 				colour = p.raw(i + j)
-			} else if t.sym == sWord && colour == "" {
-				return 0, "", false
 			}
 		case sClose:
 			if j == 1 {

@@ -93,6 +93,7 @@ const (
 	sMeasure // cm, mm, g, yards: what is counted is no stitch
 	sStuff   // stuff, eyes: a thing to do, with words of its own
 	sCentre  // centre, middle
+	sRest    // the rest: to the end of the round
 	sWorkOff // work off so many stitches as one
 )
 

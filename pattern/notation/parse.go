@@ -15,9 +15,11 @@ type parser struct {
 	pos     int
 	main    stitch.Base // the stitch that "inc" and "st" stand for
 	line    *Line
-	colours map[string]bool // keys that name a yarn, folded
-	sep     sym             // the separator last passed; 0 at the start
-	gone    int             // parse position that must be passed before more is unread
+	colours map[string]bool   // keys that name a yarn, folded
+	sep     sym               // the separator last passed; 0 at the start
+	listed  bool              // the list being read holds stitches already
+	around  bool              // the last item was followed by "around", said of its list
+	defs    map[string][]Node // stitches that the text explains: "shell", "beginning shell", "corner"
 }
 
 func (p *parser) peek() token {
@@ -59,7 +61,12 @@ func (p *parser) body() {
 		l.Body = append(l.Body, p.seq(0)...)
 		if !p.end() && p.peek().sym == sClose {
 			p.pos++
-			p.unread(p.pos-1, "a closing bracket that was never opened")
+			at := p.pos - 1
+			if n, doubt, leave, ok := p.times(); ok && len(l.Body) > 0 { // a lost opening bracket
+				l.Body = p.repeat(l.Body, 0, n, leave, doubt)
+				continue
+			}
+			p.unread(at, "a closing bracket that was never opened")
 		} else if p.pos == before {
 			p.pos++
 		}
@@ -148,6 +155,20 @@ func (p *parser) seq(depth int) []Node {
 					stop = len(nodes) - star
 					continue
 				}
+			}
+			if !double && p.at(0).sym == sTo && p.at(1).sym == sStar { // "work * to * 8 times"
+				p.pos += 2
+				if n, doubt, leave, ok := p.times(); ok && len(nodes) > 0 {
+					nodes = p.repeat(nodes, list, n, leave, doubt)
+				}
+				continue
+			}
+			if star < 0 && len(nodes) > list && t.glued && !p.at(0).glued && p.at(0).sym != sNumber {
+				star = list // the star that began the group is lost
+				for star < len(nodes) && isStart(nodes[star]) {
+					star++
+				}
+				starTok = i
 			}
 			if star < 0 {
 				if len(nodes) > 0 {
@@ -318,6 +339,18 @@ func (p *parser) seq(depth int) []Node {
 				continue
 			}
 			p.pos = i
+		case sFrom: // "then from * to ** once more"
+			if len(nodes) > 0 && p.at(1).sym == sStar {
+				if r, ok := nodes[len(nodes)-1].(*Repeat); ok && r.Stop > 0 && r.Stop < len(r.Body) {
+					p.pos++
+					p.repWords()
+					p.times()
+					last := &Repeat{at: p.span(i), Body: clone(r.Body[:r.Stop]), Times: 1}
+					r.Stop = 0
+					nodes = append(nodes, last)
+					continue
+				}
+			}
 		case sEven:
 			p.pos++
 			p.place()
@@ -346,6 +379,20 @@ func (p *parser) seq(depth int) []Node {
 		if depth == 0 && p.count(0, nodes) {
 			continue
 		}
+		if t.sym == sNumber && (p.at(1).sym == sX || p.at(1).sym == sTimes || p.at(1).sym == sStar) && p.at(2).sym == sOpen && !p.countAhead(2) { // "6 x (sc 1, inc)"
+			p.pos += 2
+			was := len(nodes)
+			if p.bracket(&nodes, depth, list) && len(nodes) == was+1 {
+				if r, ok := nodes[was].(*Repeat); ok && r.Doubt&Bare != 0 {
+					r.Times, r.Doubt = t.num, 0
+				} else {
+					nodes[was] = &Repeat{at: p.span(i), Body: []Node{nodes[was]}, Times: t.num}
+				}
+				continue
+			}
+			p.pos = i
+		}
+		p.listed, p.around = consumes(nodes[min(max(list, star, 0), len(nodes)):]), false
 		if items := p.item(nodes); items != nil {
 			if e, ok := items[len(items)-1].(*Evenly); ok && e.N != 0 && len(nodes) > list {
 				// "sc around, increasing 6 sts evenly": one round, not two
@@ -355,6 +402,14 @@ func (p *parser) seq(depth int) []Node {
 				}
 			}
 			nodes = append(nodes, items...)
+			if p.around {
+				p.around = false
+				nodes = p.repeat(nodes, max(list, star), ToEnd, 0, 0)
+				if star >= 0 {
+					star = -1
+				}
+				continue
+			}
 			if n, doubt, leave, ok := p.times(); ok {
 				nodes = p.repeat(nodes, max(list, star), n, leave, doubt)
 				if n == ToEnd && star >= 0 {
@@ -391,6 +446,21 @@ func works(nodes []Node) bool {
 }
 
 func clone(ns []Node) []Node { return append([]Node(nil), ns...) }
+
+// consumes reports whether nodes use stitches of the round below.
+func consumes(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Stitch != stitch.Ch && n.Target.Where == Next {
+				return true
+			}
+		case *In, *Repeat, *Skip:
+			return true
+		}
+	}
+	return false
+}
 
 // isStart reports whether an unmarked repeat cannot reach over n: the ring, the
 // starting chain and what else opens a round.
@@ -502,7 +572,10 @@ func (p *parser) repeat(nodes []Node, from, n, leave int, doubt Doubt) []Node {
 				w.at = span
 				return nodes
 			}
-			if w.Places == ToEnd && n == ToEnd {
+			if w.Places == ToEnd {
+				if n > 1 && doubt == 0 {
+					p.line.Rounds = n // "sc around x 3": three rounds
+				}
 				return nodes
 			}
 		case *Evenly:

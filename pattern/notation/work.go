@@ -329,7 +329,7 @@ func (w *working) node(n Node, rest []Node) {
 	case *Join:
 		w.join(n)
 	case *Turn:
-		w.turned = true
+		w.turned = !hasWork(rest) // a half turn at the end of a chain is no turn of the round
 	case *Yarn:
 		if k, ok := w.yarns.index(n.Key); ok {
 			w.yarn = k
@@ -384,7 +384,7 @@ func (w *working) work(n *Work, rest []Node) {
 			}
 			return
 		}
-		left := w.left(n.Target.Where == Any) - n.Leave - max(w.uses(rest), 0)
+		left := w.left(n.Target.Where == Any) - max(n.Leave, w.uses(rest), 0)
 		if !w.below.known {
 			w.fail("the count of the round below is not known")
 			return
@@ -672,7 +672,7 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		w.fail("the count of the round below is not known")
 		return
 	}
-	tail := max(w.uses(rest), 0) + n.Leave
+	tail := max(w.uses(rest), n.Leave, 0)
 	per := w.uses(body)
 	if per > 0 {
 		left := w.left(false) - tail
@@ -714,7 +714,15 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		}
 		was, over := w.pos, w.over
 		mark := len(w.out)
-		w.run(body)
+		if n.Stop > 0 && n.Stop < len(body) { // the last pass ends there
+			w.run(body[:n.Stop])
+			if w.pos >= len(w.below.elems) || usesSpace(body) && w.below.spaced && !w.more(Space) {
+				return
+			}
+			w.run(body[n.Stop:])
+		} else {
+			w.run(body)
+		}
 		if w.problem != "" {
 			return
 		}
@@ -854,6 +862,10 @@ func (w *working) evenly(n *Evenly) {
 	}
 	left := w.left(false)
 	k := n.N
+	if n.To > 0 && len(w.below.elems) == 0 {
+		w.work(&Work{Stitch: n.Stitch, Per: 1, Places: n.To, Target: Target{Where: Ring}}, nil)
+		return
+	}
 	if n.To > 0 {
 		k = n.To - left
 	}
