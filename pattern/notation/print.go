@@ -22,9 +22,15 @@ const (
 // terms, short.
 type Wording struct {
 	Terms    stitch.Terms // of English
-	Language string       // "de", "fr" ...; "" for English. Other languages have the Short style only
+	Language string       // one of Languages, also as "de-AT"; any other is English. Only English has styles
 	Style    Style
 	Breaks   []int // numbers of rounds after which no range goes on, as something is done there
+}
+
+// language returns the language without its country.
+func (w Wording) language() string {
+	code, _, _ := strings.Cut(w.Language, "-")
+	return code
 }
 
 // Written is one written round, or a range of rounds worked alike.
@@ -35,7 +41,7 @@ type Written struct {
 	Count       string // "(18)"
 	Change      int    // stitches more (or, if negative, fewer) than the round below; of a first round, its count
 
-	between, after string // what stands after Label, and after Count
+	between string // what stands after Label
 }
 
 // String returns the whole line, as "Rnd 3: (sc 1, inc) x 6 (18)".
@@ -44,7 +50,7 @@ func (w Written) String() string {
 	if w.Count != "" {
 		s += " " + w.Count
 	}
-	return s + w.after
+	return s
 }
 
 // Print writes rounds, which must be those of one piece in their order. yarns
@@ -62,15 +68,31 @@ func Print(rounds []*Round, yarns []string, w Wording) []Written {
 // A printer writes nodes in one wording.
 type printer struct {
 	*phrases
-	style        Style
-	names, terms names                 // what a stitch is called, in this style and in full
-	inSingle     bool                  // all since the single crochet last named was single crochet
-	shortNames   bool                  // "inc" and "dec" are clear: those of single crochet
-	seen         map[Abbreviation]bool // nil if nobody asks
+	style      Style
+	english    bool
+	names      names
+	inSingle   bool                  // all since the single crochet last named was single crochet
+	shortNames bool                  // "inc" and "dec" are clear: those of single crochet
+	seen       map[Abbreviation]bool // nil if nobody asks
 }
 
 func newPrinter(w Wording) *printer {
-	return &printer{phrases: phrasesFor(w), style: w.Style, names: namesFor(w, w.Style), terms: namesFor(w, Full)}
+	p := &printer{style: w.Style}
+	if _, ok := tongues[w.language()]; ok {
+		p.style = Short
+	} else {
+		p.english = true
+	}
+	p.phrases, p.names = lookup(w)
+	return p
+}
+
+// called returns what a stitch is called in the style.
+func (p *printer) called(s stitch.Stitch) string {
+	if p.style == Short {
+		return p.names.short(s)
+	}
+	return p.names.full(s)
 }
 
 func (p *printer) write(rounds []*Round, yarns []string, breaks []int) []Written {
@@ -89,7 +111,7 @@ func (p *printer) write(rounds []*Round, yarns []string, breaks []int) []Written
 			Text:    p.instruction(nodes),
 			Count:   fill(p.count, "n", strconv.Itoa(r.Made)),
 			Change:  r.Made,
-			between: p.afterLabel, after: p.afterCount,
+			between: p.afterLabel,
 		}
 		if r.Below >= 0 && r.Below < len(rounds) && !isFoundation(rounds, r.Below) {
 			line.Change -= rounds[r.Below].Made
@@ -137,7 +159,7 @@ func namesSingle(nodes []Node) bool {
 }
 
 func (p *printer) label(first, last int) string {
-	p.saw(roundTerm)
+	p.saw(p.words.round)
 	if first == last {
 		return fill(p.round, "a", strconv.Itoa(first))
 	}
@@ -208,7 +230,7 @@ func (p *printer) action(n Node) string {
 	case *Start:
 		switch n.Kind {
 		case MagicRing:
-			p.saw(magicTerm)
+			p.saw(p.words.magic)
 			return p.magicRing
 		case ChainRing:
 			p.sawStitch(stitch.Ch)
@@ -217,7 +239,7 @@ func (p *printer) action(n Node) string {
 		}
 		return p.chains(n.Chains)
 	case *inRing:
-		p.saw(magicTerm)
+		p.saw(p.words.magic)
 		return fill(p.workN, "n", strconv.Itoa(n.work.Per), "st", p.name(n.work.Stitch), "place", p.inMagicRing)
 	case *otherSide:
 		return p.otherSide
@@ -228,7 +250,7 @@ func (p *printer) action(n Node) string {
 		if n.Into.Where == TopChain {
 			return fill(p.joinTop, "n", strconv.Itoa(n.Into.Chain))
 		}
-		p.saw(stitchTerm)
+		p.saw(p.words.stitch)
 		return p.join
 	case *Turn:
 		return p.turn
@@ -266,15 +288,15 @@ func (p *printer) work(w *Work) string {
 	n, one := strconv.Itoa(w.Places), w.Places == 1
 	short := p.shortNames && p.inc != "" && w.Target == Target{}
 	switch {
-	case short && w.Stitch == stitch.SC && w.Per == 2:
-		p.saw(increaseTerm)
+	case short && w.Stitch == stitch.SC && w.Per == 2 && (one || p.incIn != ""):
+		p.saw(p.words.increase)
 		p.sawStitch(stitch.SC)
 		if one {
 			return p.inLoop(p.inc, w.Loop)
 		}
-		return fill(p.work1, "st", p.inc, "place", p.placeIn(w.Loop, w.Target, w.Places))
+		return fill(p.incIn, "place", p.placeIn(w.Loop, w.Target, w.Places))
 	case short && w.Stitch == stitch.SC2Tog && w.Per == 1:
-		p.saw(decreaseTerm)
+		p.saw(p.words.decrease)
 		p.sawStitch(stitch.SC)
 		return p.times(p.inLoop(p.dec, w.Loop), w.Places)
 	}
@@ -329,7 +351,7 @@ func (p *printer) times(s string, n int) string {
 	if n == 1 {
 		return s
 	}
-	return fill(p.again, "body", p.begin(s), "n", strconv.Itoa(n))
+	return fill(p.repeat, "body", p.begin(s), "n", strconv.Itoa(n))
 }
 
 // begin gives s a capital where every action has one.
@@ -342,9 +364,9 @@ func (p *printer) begin(s string) string {
 
 func (p *printer) loop(l Loop) string {
 	if l == BackLoop {
-		p.saw(backTerm)
+		p.saw(p.words.back)
 	} else {
-		p.saw(frontTerm)
+		p.saw(p.words.front)
 	}
 	return p.loops[l]
 }
@@ -392,11 +414,11 @@ func (p *printer) place(t Target, n int) string {
 	switch t.Where {
 	case Space:
 		p.sawStitch(stitch.Ch)
-		p.saw(spaceTerm)
+		p.saw(p.words.space)
 		f = p.space
 	case Between:
-		p.saw(stitchTerm)
-		p.saw(spaceTerm)
+		p.saw(p.words.stitch)
+		p.saw(p.words.space)
 		f = p.gap
 	case Ring:
 		return p.ring
@@ -412,11 +434,11 @@ func (p *printer) place(t Target, n int) string {
 			p.sawStitch(stitch.Ch)
 			return p.sameChain
 		}
-		p.saw(stitchTerm)
+		p.saw(p.words.stitch)
 		return p.same
 	default:
 		f = p.next
-		p.saw(stitchTerm)
+		p.saw(p.words.stitch)
 		if t.Kind == stitch.Ch {
 			p.sawStitch(stitch.Ch)
 			f = p.nextChain
@@ -442,13 +464,13 @@ func (p *printer) skipped(n *Skip) string {
 	switch {
 	case n.Target.Where == Space:
 		p.sawStitch(stitch.Ch)
-		p.saw(spaceTerm)
+		p.saw(p.words.space)
 		return p.skipSpace.of(n.N, n.Target.Chain)
 	case n.Target.Kind == stitch.Ch:
 		p.sawStitch(stitch.Ch)
 		return p.skipChain.of(n.N, 0)
 	}
-	p.saw(stitchTerm)
+	p.saw(p.words.stitch)
 	return p.skip.of(n.N, 0)
 }
 
@@ -474,7 +496,7 @@ func (p *printer) nth(n int) string {
 // name returns the name of s.
 func (p *printer) name(s stitch.Stitch) string {
 	p.sawStitch(s)
-	return p.names(s)
+	return p.called(s)
 }
 
 // fill puts values in the places of a form: of "{n} {st}" those of n and st.

@@ -46,8 +46,7 @@ func (p *printer) saw(t term) {
 	if p.style != Short {
 		abbr = ""
 	}
-	sc := p.names(stitch.SC)
-	p.seen[Abbreviation{abbr, t.name, fill(t.note, "sc", sc)}] = true
+	p.seen[Abbreviation{abbr, t.name, fill(t.note, "sc", p.called(stitch.SC))}] = true
 }
 
 // sawStitch notes a stitch, and those that its name is made of.
@@ -58,9 +57,9 @@ func (p *printer) sawStitch(s stitch.Stitch) {
 	if s.Form != stitch.Plain && s.Form != stitch.Together && s.Form != stitch.Invisible {
 		p.sawStitch(stitch.Stitch{Base: s.Base})
 	}
-	t := term{abbr: p.names(s), name: p.terms(s)}
-	if n, ok := stitchNotes[s.Form]; ok {
-		t.note = fill(n.note, "n", strconv.Itoa(int(s.N)), "loops", strconv.Itoa(int(s.N)+1), "st", p.names(stitch.Stitch{Base: s.Base}))
+	t := term{abbr: p.names.short(s), name: p.names.full(s)}
+	if p.english {
+		t.note = fill(stitchNotes[s.Form].note, "n", strconv.Itoa(int(s.N)), "st", p.called(stitch.Stitch{Base: s.Base}))
 	}
 	p.saw(t)
 }
@@ -70,30 +69,4 @@ type term struct {
 	abbr, name string
 	note       string // {sc}: the name of the single crochet
 	source     string
-}
-
-// The terms that are not stitches. Names are those of the Craft Yarn Council
-// master list, Standards & Guidelines 2018-02-05, except as noted.
-var (
-	roundTerm    = term{"rnd(s)", "round(s)", "", "CYC master list"}
-	stitchTerm   = term{"st(s)", "stitch(es)", "", "CYC master list"}
-	spaceTerm    = term{"sp(s)", "space(s)", "", "CYC master list"}
-	backTerm     = term{"BLO", "back loop only", "", "CYC master list"}
-	frontTerm    = term{"FLO", "front loop only", "", "CYC master list"}
-	increaseTerm = term{"inc", "increase", "2 {sc} in one stitch", "CYC master list; note common practice"}
-	decreaseTerm = term{"dec", "decrease", "2 {sc} closed together: draw up a loop in each of the next 2 stitches, draw the yarn through all 3 loops", "CYC master list; note common practice"}
-	magicTerm    = term{"", "magic ring", "lay the yarn in a ring, work the first stitches round it, then pull its tail to close it", "common practice"}
-)
-
-// stitchNotes say how a stitch of a form is worked: {n} is how many posts,
-// {loops} one more, {st} the post. Common practice.
-var stitchNotes = map[stitch.Form]struct{ note, source string }{
-	stitch.Together:  {"{n} {st} closed together: work each of them, in a stitch of its own, up to the last step, then draw the yarn through all loops", "common practice"},
-	stitch.Invisible: {"put the hook through the front loops only of the next {n} stitches, then finish as one {st}", "53stitches.com; theodoreandrose.com"},
-	stitch.Cluster:   {"{n} {st} in one stitch, each worked up to the last step, closed together", "common practice"},
-	stitch.Popcorn:   {"{n} {st} in one stitch; take the hook out, put it through the top of the first of them and draw the last loop through", "common practice"},
-	stitch.Puff:      {"draw up {n} long loops in one stitch, then draw the yarn through them all", "common practice"},
-	stitch.Bobble:    {"{n} {st} in one stitch, each worked up to the last step, closed together, pushed out on the right side", "common practice"},
-	stitch.Picot:     {"chain {n}, slip stitch in the first of them", "common practice"},
-	stitch.Shell:     {"{n} {st} in one stitch", "common practice"},
 }

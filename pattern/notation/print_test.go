@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"roundelay/pattern/source"
 	"roundelay/pattern/stitch"
 )
 
@@ -84,13 +85,6 @@ func (w *hand) in(per int, k stitch.Stitch) *hand {
 	return w
 }
 
-func (w *hand) chain(n int) *hand {
-	for range n {
-		w.put(Stitch{Kind: stitch.Ch, Into: Into{Round: -1, Last: -1}})
-	}
-	return w
-}
-
 // startingChain works n chains that count if they are as tall as a stitch.
 func (w *hand) startingChain(n int, counts bool) *hand {
 	for i := range n {
@@ -153,6 +147,23 @@ var pieces = map[string]func() []*Round{
 		w.begin().startingChain(1, false).work(36, stitch.SC).join()
 		return w.rounds
 	},
+	"lace": func() []*Round {
+		text := Read(source.NewFile("lace", `
+			Rnd 1: ch 4, join with sl st to form a ring, ch 3 (counts as dc), 11 dc in ring, join with sl st in top of ch-3 (12)
+			Rnd 2: ch 1, (sc 1, ch 3, skip next st) x 6, join with sl st in first st (6)
+			Rnd 3: (2 dc, ch 2, 2 dc) in each ch-3 sp around (24)
+			Rnd 4: (dc 1, 5-dc popcorn in next st, dc 2, 3 sc in next ch-2 sp) x 6 (42)
+			Rnd 5: (FPdc 1, BPdc 1, ch-3 picot) x 21 (42)
+			Rnd 6: sc between each st around (42)`), ReadOptions{Strict: true})
+		return Expand(text.Lines(), Options{Strict: true}).Rounds
+	},
+	"oval": func() []*Round {
+		text := Read(source.NewFile("oval", `
+			Rnd 1: ch 6, sc in 2nd ch from hook, sc in next 3 ch, 3 sc in last ch, working along other side of chain, sc in next 3 ch, 2 sc in next ch (12)
+			Rnd 2: inc, sc 3, inc in each of next 3 sts, sc 3, inc in each of next 2 sts (18)
+			Rnd 3: sc 2, hdc 5, sc 11, turn (18)`), ReadOptions{Strict: true})
+		return Expand(text.Lines(), Options{Strict: true}).Rounds
+	},
 	"stripes": func() []*Round {
 		w := &hand{}
 		w.ring(6, stitch.SC)
@@ -195,6 +206,76 @@ func TestPrint(t *testing.T) {
 			b.WriteByte('\n')
 		}
 		golden(t, name+".txt", b.String())
+	}
+}
+
+// TestLanguages writes one piece in every language.
+func TestLanguages(t *testing.T) {
+	for _, name := range []string{"coaster", "ball", "lace"} {
+		var b strings.Builder
+		for _, lang := range Languages() {
+			fmt.Fprintf(&b, "%s\n\n", lang)
+			w := Wording{Language: lang}
+			for _, line := range Print(pieces[name](), []string{"MC", "CC"}, w) {
+				fmt.Fprintln(&b, line)
+			}
+			b.WriteByte('\n')
+			for _, a := range Abbreviations(pieces[name](), w) {
+				fmt.Fprintf(&b, "%s: %s; %s\n", a.Abbr, a.Term, a.Note)
+			}
+			b.WriteByte('\n')
+		}
+		golden(t, "languages-"+name+".txt", b.String())
+	}
+}
+
+// TestLanguageTable tests the words of the languages against the published
+// ones.
+func TestLanguageTable(t *testing.T) {
+	b, err := os.ReadFile(filepath.Join("testdata", "languages.tsv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := 0
+	for line := range strings.Lines(string(b)) {
+		row := strings.Split(strings.TrimRight(line, "\n"), "\t")
+		tongue, ok := tongues[row[0]]
+		if !ok {
+			continue
+		}
+		rows++
+		word := func(t term) post { return post{t.abbr, t.name, t.source} }
+		concepts := map[string]post{
+			"chain": tongue.posts[stitch.Chain], "slip stitch": tongue.posts[stitch.Slip], "sc": tongue.posts[stitch.Single],
+			"hdc": tongue.posts[stitch.Half], "dc": tongue.posts[stitch.Double], "tr": tongue.posts[stitch.Treble],
+			"increase": word(tongue.words.increase), "decrease": word(tongue.words.decrease), "magic ring": word(tongue.words.magic),
+			"round": word(tongue.words.round), "stitch": word(tongue.words.stitch),
+		}
+		got, ok := concepts[row[1]]
+		if !ok {
+			continue
+		}
+		plural := strings.NewReplacer("(n)", "", "(s)", "")
+		if plural.Replace(got.term) != row[2] || !strings.Contains(plural.Replace(got.abbr), row[3]) && row[3] != "db" && row[3] != "R" && row[3] != "v" || !strings.HasPrefix(got.basis, row[4]) {
+			t.Errorf("%s %s is %q %q (%s), want %q %q (%s)", row[0], row[1], got.term, got.abbr, got.basis, row[2], row[3], row[4])
+		}
+	}
+	if rows < 9*10 {
+		t.Errorf("only %d rows", rows)
+	}
+}
+
+// TestLanguageNames checks that in no language two stitches share a name.
+func TestLanguageNames(t *testing.T) {
+	for lang, tongue := range tongues {
+		seen := map[string]stitch.Base{}
+		for base := range tongue.posts {
+			abbr := tongue.abbr(stitch.Stitch{Base: base})
+			if other, ok := seen[abbr]; ok {
+				t.Errorf("%s: %q is both %v and %v", lang, abbr, base, other)
+			}
+			seen[abbr] = base
+		}
 	}
 }
 
