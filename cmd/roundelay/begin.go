@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"embed"
 	"errors"
 	"flag"
@@ -8,6 +9,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"time"
 )
 
 // newBook is the book that a maker begins with.
@@ -45,12 +48,22 @@ func beginBook(dir string) error {
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return fmt.Errorf("begin a book in %s: %w", dir, err)
 	}
-	book, err := fs.Sub(newBook, "newbook")
-	if err != nil {
-		return err
-	}
-	if err := os.CopyFS(dir, book); err != nil {
-		return fmt.Errorf("begin a book in %s: %w", dir, err)
-	}
-	return nil
+	today := []byte(time.Now().Format(time.DateOnly))
+	return fs.WalkDir(newBook, "newbook", func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		to := filepath.Join(dir, filepath.FromSlash(strings.TrimPrefix(name, "newbook")))
+		if d.IsDir() {
+			return os.MkdirAll(to, 0o777)
+		}
+		data, err := newBook.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(to, bytes.ReplaceAll(data, dayOfPattern, today), 0o666)
+	})
 }
+
+// dayOfPattern stands for today in the new book.
+var dayOfPattern = []byte("2026-01-01")

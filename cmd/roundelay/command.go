@@ -23,7 +23,7 @@ type command struct {
 // commands are the verbs in the order in which a maker meets them.
 // It is a function because help, a part of the table's users, reads it.
 func commands() []*command {
-	return []*command{begin}
+	return []*command{begin, build, proofread, drawChart, write}
 }
 
 // errHelp ends the reading of flags where help is asked for among them.
@@ -115,8 +115,7 @@ func dashed(name string) string {
 	return "--" + name
 }
 
-// A choice is a flag whose value is one of a few words; the first is the
-// default.
+// A choice is a flag whose value is one of a few words.
 type choice struct {
 	words []string
 	value *string
@@ -136,23 +135,24 @@ func (c choice) Set(s string) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("want %s%s", listed(c.words), didYouMean(s, c.words))
+	return fmt.Errorf("it takes %s%s", listed(c.words, "or"), didYouMean(s, c.words))
 }
 
-// choose declares a flag that takes one of the words.
-func choose(flags *flag.FlagSet, name, usage string, words ...string) *string {
-	value := words[0]
+// choose declares a flag that takes one of the words, and is first if it is
+// left out.
+func choose(flags *flag.FlagSet, name, first, usage string, words ...string) *string {
+	value := first
 	flags.Var(choice{words, &value}, name, usage+": `"+strings.Join(words, "|")+"`")
 	return &value
 }
 
 // listed writes words as "a, b or c".
-func listed(words []string) string {
+func listed(words []string, or string) string {
 	last := len(words) - 1
 	if last < 1 {
 		return strings.Join(words, "")
 	}
-	return strings.Join(words[:last], ", ") + " or " + words[last]
+	return strings.Join(words[:last], ", ") + " " + or + " " + words[last]
 }
 
 // one returns the one name that a verb takes.

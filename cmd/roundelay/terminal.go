@@ -27,12 +27,12 @@ func newProgress(w io.Writer) *progress {
 	return &progress{f, width}
 }
 
-// at says which of n things is being worked on.
-func (p *progress) at(i, n int, what string) {
+// at says what is being worked on.
+func (p *progress) at(what string) {
 	if p.w == nil {
 		return
 	}
-	line := []rune(fmt.Sprintf("%d of %d: %s", i, n, what))
+	line := []rune(what)
 	fmt.Fprintf(p.w, "\r\x1b[K%s", string(line[:min(len(line), p.width-1)]))
 }
 

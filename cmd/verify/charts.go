@@ -1,6 +1,261 @@
 package main
 
-import "errors"
+import (
+	"bytes"
+	_ "embed"
+	"errors"
+	"fmt"
+	"image"
+	"image/draw"
+	"image/png"
+	"maps"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
 
-// checkCharts is filled in once there are charts.
-func checkCharts(s *session, t *tally) error { return errors.New("no charts yet") }
+	"roundelay/chart"
+	"roundelay/pattern"
+)
+
+//go:embed charts.js
+var chartChecks string
+
+// checkCharts draws every piece of the demo book in every size, and looks at the
+// drawings in Chromium and by rsvg-convert.
+func checkCharts(s *session, t *tally) error {
+	b, findings := pattern.LoadBook(os.DirFS(s.root), book)
+	if err := findings.Err(); err != nil {
+		return err
+	}
+	chromium, err := startBrowser(s.ctx, s.tools["chromium"], s.temp)
+	if err != nil {
+		return err
+	}
+	defer chromium.close()
+	for _, p := range b.Patterns {
+		for _, size := range p.Sizes {
+			for _, piece := range size.Pieces {
+				name := fmt.Sprint(p.Slug, " ", piece.Name, " ", size.Name)
+				for _, plus := range []bool{false, true} {
+					var svg bytes.Buffer
+					if err := chart.Draw(&svg, p, piece, chart.Options{Terms: p.Terms, Plus: plus}); err != nil {
+						return fmt.Errorf("%s: %w", name, err)
+					}
+					if plus {
+						name += " with plus signs"
+					}
+					if err := checkChart(s, t, chromium, name, svg.Bytes(), piece); err != nil {
+						return fmt.Errorf("%s: %w", name, err)
+					}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// checkChart looks at one drawing of a piece.
+func checkChart(s *session, t *tally, b *browser, name string, svg []byte, piece *pattern.Piece) error {
+	t.check(name+": well-formed", wellFormed(svg))
+	file := filepath.Join(s.temp, "chart.svg")
+	if err := os.WriteFile(file, svg, 0o644); err != nil {
+		return err
+	}
+	tab, err := b.open(file, screen{width: 1280, height: 900})
+	if err != nil {
+		return err
+	}
+	if err := tab.eval(chartChecks, nil); err != nil {
+		return err
+	}
+	for _, check := range []string{"overlaps", "outside", "unseen", "words"} {
+		var complaints []string
+		if err := tab.eval("verify."+check+"()", &complaints); err != nil {
+			return err
+		}
+		t.check(name+": "+check, complain(complaints))
+	}
+	t.check(name+": quiet", complain(tab.noise))
+	var shown []shownRound
+	if err := tab.eval("verify.rounds()", &shown); err != nil {
+		return err
+	}
+	t.check(name+": every stitch in its round", sameStitches(shown, piece))
+	t.check(name+": rings in order", inOrder(shown))
+
+	var size struct{ Width, Height float64 }
+	if err := tab.eval("verify.size()", &size); err != nil {
+		return err
+	}
+	if err := tab.close(); err != nil {
+		return err
+	}
+	return compareDrawn(s, t, b, name, svg, size.Width, size.Height)
+}
+
+// compareDrawn has a chart drawn by Chromium and by rsvg-convert, without its
+// words: each spaces letters in its own way.
+func compareDrawn(s *session, t *tally, b *browser, name string, svg []byte, width, height float64) error {
+	file := filepath.Join(s.temp, "wordless.svg")
+	wordless := bytes.Replace(svg, []byte("</defs>"), []byte("</defs><style>text { visibility: hidden }</style>"), 1)
+	if err := os.WriteFile(file, wordless, 0o644); err != nil {
+		return err
+	}
+	tab, err := b.open(file, screen{width: 1280, height: 900})
+	if err != nil {
+		return err
+	}
+	chromiums, err := tab.picture(math.Ceil(width), math.Ceil(height))
+	if err != nil {
+		return err
+	}
+	rsvgs, err := exec.CommandContext(s.ctx, s.tools["rsvg-convert"], file).Output()
+	if err != nil {
+		return fmt.Errorf("rsvg-convert: %w", err)
+	}
+	t.check(name+": drawn alike by rsvg-convert", alike(chromiums, rsvgs))
+	return tab.close()
+}
+
+// A shownRound is a round as a browser shows it.
+type shownRound struct {
+	Round, Count int
+	Stitches     []struct {
+		Kind string
+		X, Y float64
+	}
+}
+
+// sameStitches compares a chart with the rounds it is drawn from: every stitch
+// is there exactly once, in its round.
+func sameStitches(shown []shownRound, piece *pattern.Piece) error {
+	if len(shown) != len(piece.Rounds) {
+		return fmt.Errorf("%d rounds are shown, the piece has %d", len(shown), len(piece.Rounds))
+	}
+	var wrong []error
+	for i, r := range piece.Rounds {
+		if shown[i].Round != r.Number || shown[i].Count != r.Made {
+			wrong = append(wrong, fmt.Errorf("round %d with %d stitches is shown as round %d with %d", r.Number, r.Made, shown[i].Round, shown[i].Count))
+		}
+		more := map[string]int{} // by kind: how many more are shown
+		for _, st := range shown[i].Stitches {
+			more[st.Kind]++
+		}
+		for _, st := range r.Stitches {
+			more[st.Kind.ID()]--
+		}
+		for kind, n := range more {
+			if n != 0 {
+				wrong = append(wrong, fmt.Errorf("round %d: %+d %s shown", r.Number, n, kind))
+			}
+		}
+	}
+	return errors.Join(wrong...)
+}
+
+// inOrder reports a ring that does not stand wholly outside the one before by
+// its middle, or that does not run anticlockwise, once round.
+func inOrder(shown []shownRound) error {
+	var wrong []error
+	below := 0.0
+	for _, r := range shown {
+		radius, turned, last := 0.0, 0.0, 0.0
+		for i, st := range r.Stitches {
+			radius += math.Hypot(st.X, st.Y) / float64(len(r.Stitches))
+			angle := math.Atan2(-st.Y, st.X) // anticlockwise, as y points down
+			if i > 0 {
+				turned += math.Remainder(angle-last, 2*math.Pi)
+			}
+			last = angle
+		}
+		if radius <= below {
+			wrong = append(wrong, fmt.Errorf("round %d stands at %.1f from the middle, the one before at %.1f", r.Round, radius, below))
+		}
+		below = radius
+		if n := len(r.Stitches); n > 2 && (turned < math.Pi || turned > 2*math.Pi) {
+			wrong = append(wrong, fmt.Errorf("round %d runs %.0f degrees anticlockwise from its first stitch to its last", r.Round, turned*180/math.Pi))
+		}
+	}
+	return errors.Join(wrong...)
+}
+
+// How far two drawings of one chart may differ: letters and soft edges do.
+const (
+	softEdge  = 2  // a point may be found this many pixels away
+	clearStep = 64 // of 255: less is no difference
+	field     = 12 // the drawings are compared in squares of this many pixels
+	maxOdd    = 8  // points in a square that need not be found
+)
+
+// alike reports whether two PNG pictures show the same: the inked points of each
+// are inked in the other too, within a soft edge, save a few in any square.
+func alike(a, b []byte) error {
+	var inks [2]*image.Gray
+	for i, data := range [][]byte{a, b} {
+		img, err := png.Decode(bytes.NewReader(data))
+		if err != nil {
+			return err
+		}
+		inks[i] = gray(img)
+	}
+	if d := inks[0].Rect.Max.Sub(inks[1].Rect.Max); d.X*d.X > 1 || d.Y*d.Y > 1 { // they may round
+		return fmt.Errorf("one is %v, the other %v", inks[0].Rect.Max, inks[1].Rect.Max)
+	}
+	return errors.Join(lacks(inks[0], inks[1], "the second"), lacks(inks[1], inks[0], "the first"))
+}
+
+// lacks tells where ink of one picture is not in the other.
+func lacks(ink, other *image.Gray, name string) error {
+	paper := ink.GrayAt(ink.Rect.Dx()/2, 2).Y // the upper edge is bare
+	inked := 0
+	odd := map[image.Point]int{}
+	for y := range ink.Rect.Max.Y {
+		for x := range ink.Rect.Max.X {
+			v := ink.GrayAt(x, y).Y
+			if differ(v, paper) < clearStep {
+				continue
+			}
+			inked++
+			if !near(other, x, y, v) {
+				odd[image.Pt(x/field, y/field)]++
+			}
+		}
+	}
+	if inked == 0 {
+		return errors.New("nothing is drawn")
+	}
+	for at, n := range odd {
+		if n <= maxOdd {
+			delete(odd, at)
+		}
+	}
+	if len(odd) == 0 {
+		return nil
+	}
+	at := slices.SortedFunc(maps.Keys(odd), func(a, b image.Point) int { return odd[b] - odd[a] })[0]
+	return fmt.Errorf("in %d places %s lacks ink of the other: %d points at %v", len(odd), name, odd[at], at.Mul(field))
+}
+
+func differ(a, b uint8) int { return max(int(a)-int(b), int(b)-int(a)) }
+
+// near reports whether a point like v is at or round (x, y).
+func near(ink *image.Gray, x, y int, v uint8) bool {
+	for dy := -softEdge; dy <= softEdge; dy++ {
+		for dx := -softEdge; dx <= softEdge; dx++ {
+			if p := image.Pt(x+dx, y+dy); p.In(ink.Rect) && differ(ink.GrayAt(p.X, p.Y).Y, v) < clearStep {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// gray returns a picture in grey, on white where it can be seen through.
+func gray(img image.Image) *image.Gray {
+	g := image.NewGray(image.Rect(0, 0, img.Bounds().Dx(), img.Bounds().Dy()))
+	draw.Draw(g, g.Rect, image.White, image.Point{}, draw.Src)
+	draw.Draw(g, g.Rect, img, img.Bounds().Min, draw.Over)
+	return g
+}

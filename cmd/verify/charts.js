@@ -1,0 +1,130 @@
+// Checks of a chart that stands alone, run in the browser. All lengths are in
+// CSS pixels of the window.
+const verify = (() => {
+  const root = document.documentElement
+  const step = 0.5 // between the points that stand for a line
+
+  // points returns the ink of a symbol, each point with half the width of the
+  // pen there, or null for the pen of whoever uses it. Solid shapes have points
+  // inside, too.
+  const known = new Map()
+  function points(symbol) {
+    if (known.has(symbol)) return known.get(symbol)
+    const out = []
+    for (const el of symbol.querySelectorAll("path, line, circle, ellipse, rect, polyline, polygon")) {
+      const own = el.transform.baseVal.consolidate()?.matrix ?? root.createSVGMatrix()
+      const style = getComputedStyle(el)
+      const solid = style.fill !== "none"
+      const pen = style.stroke === "none" ? 0 : el.hasAttribute("stroke-width") ? parseFloat(style.strokeWidth) / 2 : null
+      const length = el.getTotalLength()
+      const line = []
+      for (let at = 0; at <= length; at += step / 2) line.push(el.getPointAtLength(at).matrixTransform(own))
+      const box = el.getBBox()
+      const centre = new DOMPoint(box.x + box.width / 2, box.y + box.height / 2).matrixTransform(own)
+      for (const p of line) {
+        out.push({ x: p.x, y: p.y, pen })
+        for (const part of solid ? [0.75, 0.5, 0.25, 0] : []) {
+          out.push({ x: centre.x + (p.x - centre.x) * part, y: centre.y + (p.y - centre.y) * part, pen: 0 })
+        }
+      }
+    }
+    known.set(symbol, out)
+    return out
+  }
+
+  // ink returns the points of a use as they stand in the window.
+  function ink(use) {
+    const symbol = document.querySelector(use.getAttribute("href"))
+    const m = use.getScreenCTM().translate(use.x.baseVal.value, use.y.baseVal.value)
+    const scale = Math.hypot(m.a, m.b)
+    const pen = parseFloat(getComputedStyle(use).strokeWidth) / 2
+    return points(symbol).map(p => ({
+      x: m.a * p.x + m.c * p.y + m.e, y: m.b * p.x + m.d * p.y + m.f, r: (p.pen ?? pen) * scale,
+    }))
+  }
+
+  const uses = () => [...document.querySelectorAll("[data-round] use")]
+  const name = use => {
+    const round = use.closest("[data-round]")
+    const all = [...round.querySelectorAll("use")]
+    return `${use.getAttribute("href")} (${all.indexOf(use) + 1} of round ${round.dataset.round})`
+  }
+
+  // overlaps lists the pairs of symbols whose ink meets by more than a tenth of
+  // a pixel.
+  function overlaps() {
+    const reach = 4 // no pen is wider
+    const cells = new Map()
+    const found = new Map()
+    uses().forEach((use, i, all) => {
+      for (const p of ink(use)) {
+        const cx = Math.floor(p.x / reach), cy = Math.floor(p.y / reach)
+        for (let x = cx - 1; x <= cx + 1; x++) for (let y = cy - 1; y <= cy + 1; y++) {
+          for (const q of cells.get(x + " " + y) ?? []) {
+            if (q.use === i) continue
+            const by = p.r + q.r - Math.hypot(p.x - q.x, p.y - q.y)
+            const pair = q.use + " " + i
+            if (by > 0.1 && by > (found.get(pair)?.by ?? 0)) found.set(pair, { by, say: `${name(all[q.use])} and ${name(use)}` })
+          }
+        }
+        const cell = cx + " " + cy
+        if (!cells.has(cell)) cells.set(cell, [])
+        cells.get(cell).push({ ...p, use: i })
+      }
+    })
+    return [...found.values()].map(f => `${f.say}, by ${f.by.toFixed(2)} px`)
+  }
+
+  // outside lists what reaches out of the drawing: symbols, lines and words.
+  function outside() {
+    const wrong = []
+    const { left, top, right, bottom } = root.getBoundingClientRect()
+    for (const use of uses()) {
+      if (ink(use).some(p => p.x - p.r < left || p.x + p.r > right || p.y - p.r < top || p.y + p.r > bottom)) wrong.push(name(use))
+    }
+    for (const el of root.querySelectorAll("text, path, line, circle, ellipse, rect")) {
+      if (el.closest("defs")) continue
+      const box = el.getBoundingClientRect()
+      if (box.left < left - 0.1 || box.right > right + 0.1 || box.top < top - 0.1 || box.bottom > bottom + 0.1) {
+        wrong.push(`${el.localName} ${JSON.stringify(el.textContent || el.getAttribute("d")?.slice(0, 30) || "")}`)
+      }
+    }
+    return wrong
+  }
+
+  // unseen lists the symbols that Chromium draws nothing for.
+  function unseen() {
+    return uses().filter(use => {
+      const box = use.getBoundingClientRect()
+      return !document.querySelector(use.getAttribute("href")) || box.width <= 0 || box.height <= 0
+    }).map(name)
+  }
+
+  // words lists words that lie over other words.
+  function words() {
+    const boxes = [...root.querySelectorAll("text")].map(el => ({ el, ...el.getBoundingClientRect().toJSON() }))
+    const wrong = []
+    boxes.forEach((a, i) => boxes.slice(i + 1).forEach(b => {
+      const wide = Math.min(a.right, b.right) - Math.max(a.left, b.left)
+      const high = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top)
+      if (wide > 1 && high > 0.35 * Math.min(a.height, b.height)) wrong.push(`${a.el.textContent} and ${b.el.textContent}`)
+    }))
+    return wrong
+  }
+
+  // rounds returns what the rounds show: the kind and the place of every stitch,
+  // in the units of the drawing, as the browser has placed it.
+  function rounds() {
+    const back = root.getScreenCTM().inverse()
+    return [...document.querySelectorAll("[data-round]")].map(g => ({
+      round: +g.dataset.round, count: +g.dataset.count,
+      stitches: [...g.querySelectorAll('use[href^="#st-"]')].map(use => {
+        const m = back.multiply(use.getScreenCTM()).translate(use.x.baseVal.value, use.y.baseVal.value)
+        return { kind: use.getAttribute("href").slice(4), x: m.e, y: m.f }
+      }),
+    }))
+  }
+
+  const size = () => ({ width: root.width.baseVal.value, height: root.height.baseVal.value })
+  return { overlaps, outside, unseen, words, rounds, size }
+})()
