@@ -327,7 +327,12 @@ func (in *instructor) worked(stitches []Stitch, last bool) []Node {
 	parts := compress(seq, in.fromBack)
 	nodes := in.toNodes(parts)
 	if in.fillsRound(parts, from) {
-		nodes[len(nodes)-1].(*Work).Places = ToEnd
+		switch n := nodes[len(nodes)-1].(type) {
+		case *Work:
+			n.Places = ToEnd
+		case *In:
+			n.Places = ToEnd
+		}
 	}
 	return nodes
 }
@@ -349,7 +354,7 @@ func (in *instructor) fillsRound(parts []part, from int) bool {
 	p := parts[last]
 	a := in.actions[p.action]
 	switch {
-	case p.n < 2 || a.stitch.Legs() != 1:
+	case p.n < 2 || a.group == "" && a.stitch.Legs() != 1:
 		return false
 	case a.target.Where == Between:
 		return last == 0 && p.n == len(in.below.elems)-from

@@ -109,7 +109,7 @@ func (p *printer) write(rounds []*Round, yarns []string, breaks []int) []Written
 		line := Written{
 			First: r.Number, Last: r.Number,
 			Text:    p.instruction(nodes),
-			Count:   fill(p.count, "n", strconv.Itoa(r.Made)),
+			Count:   p.counted(r),
 			Change:  r.Made,
 			between: p.afterLabel,
 		}
@@ -126,6 +126,18 @@ func (p *printer) write(rounds []*Round, yarns []string, breaks []int) []Written
 		out[i].Label = p.label(out[i].First, out[i].Last)
 	}
 	return out
+}
+
+// counted writes the count of a round.
+func (p *printer) counted(r *Round) string {
+	form := p.count
+	spaces := places(r, 0).spaces(0)
+	if spaces > 0 {
+		form = p.countLace
+		p.saw(p.words.stitch)
+		p.saw(p.words.space)
+	}
+	return fill(form, "n", strconv.Itoa(r.Made), "sts", p.sts.of(r.Made, 0), "sps", p.sps.of(spaces, 0))
 }
 
 // goesOn reports whether next is worked like w and follows it, and neither
@@ -455,6 +467,9 @@ func (f placeForms) of(n, chains int) string {
 		form = f.one
 	case ToEnd:
 		form = f.all
+	}
+	if chains <= 0 { // of a space that is not there
+		form = strings.NewReplacer("-{ch}", "", "{ch}-", "", " {ch}", "").Replace(form)
 	}
 	return fill(form, "n", strconv.Itoa(n), "ch", strconv.Itoa(chains))
 }

@@ -54,8 +54,11 @@ func (p *printer) sawStitch(s stitch.Stitch) {
 	if p.seen == nil {
 		return
 	}
-	if s.Form != stitch.Plain && s.Form != stitch.Together && s.Form != stitch.Invisible {
-		p.sawStitch(stitch.Stitch{Base: s.Base})
+	if plain := (stitch.Stitch{Base: s.Base}); s != plain && (!p.english || compound(s)) {
+		p.sawStitch(plain)
+		if !p.english {
+			return // the rest of the name is in full
+		}
 	}
 	t := term{abbr: p.names.short(s), name: p.names.full(s)}
 	if p.english {

@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"fmt"
 	"strings"
 
 	"roundelay/pattern/stitch"
@@ -12,7 +13,7 @@ import (
 // all, a group for one place in brackets with the place, the count at the end.
 var englishPhrases = [...]phrases{
 	Short: {
-		round: "Rnd {a}", rounds: "Rnds {a}-{b} ({n} rounds)", afterLabel: ": ", count: "({n})",
+		round: "Rnd {a}", rounds: "Rnds {a}-{b} ({n} rounds)", afterLabel: ": ", count: "({n})", countLace: "({sts}, {sps})", sts: placeForms{one: "1 st", many: "{n} sts"}, sps: placeForms{one: "1 ch sp", many: "{n} ch sps"},
 		then:   ", ",
 		repeat: "({body}) x {n}",
 		group:  "({body}) {place}", groupThen: ", ", one: "{st}", many: "{n} {st}",
@@ -34,7 +35,7 @@ var englishPhrases = [...]phrases{
 		fromHook: "{nth} ch from hook", lastChain: "last ch", otherSide: "working along other side of chain",
 	},
 	Full: {
-		round: "Round {a}", rounds: "Rounds {a}-{b} ({n} rounds)", afterLabel: ": ", count: "({n} stitches)",
+		round: "Round {a}", rounds: "Rounds {a}-{b} ({n} rounds)", afterLabel: ": ", count: "({sts})", countLace: "({sts}, {sps})", sts: placeForms{one: "1 stitch", many: "{n} stitches"}, sps: placeForms{one: "1 chain space", many: "{n} chain spaces"},
 		then: ", then ", capitals: true, stop: ".", verb: "work ",
 		repeat: "({body}) {n} times",
 		group:  "work ({body}) {place}", groupThen: ", ", one: "1 {st}", many: "{n} {st}",
@@ -53,10 +54,10 @@ var englishPhrases = [...]phrases{
 		gap:       placeForms{one: "between the next 2 stitches", all: "between each stitch around"},
 		nextChain: placeForms{"the next chain", "each of the next {n} chains", "each chain"},
 		same:      "the same stitch", sameChain: "the same chain", ring: "the ring",
-		fromHook: "the {nth} chain from the hook", lastChain: "the last chain", otherSide: "work along the other side of the chain",
+		fromHook: "the {nth} chain from the hook", lastChain: "the last chain", otherSide: "rotate to work along the other side of the chain",
 	},
 	PlainWords: {
-		round: "Round {a}", rounds: "Rounds {a} to {b}, {n} rounds", afterLabel: ": ", count: "You should have {n} stitches.",
+		round: "Round {a}", rounds: "Rounds {a} to {b}, {n} rounds", afterLabel: ": ", count: "You should have {sts}.", countLace: "You should have {sts} and {sps}.", sts: placeForms{one: "1 stitch", many: "{n} stitches"}, sps: placeForms{one: "1 chain space", many: "{n} chain spaces"},
 		then: ". ", sentences: true, capitals: true, stop: ".",
 		repeat: "do this {n} times in all. {body}. End of the {n} times",
 		group:  "work a group {place}. {body}. End of the group", groupThen: ". ", one: "1 {st}", many: "{n} {st}",
@@ -75,8 +76,19 @@ var englishPhrases = [...]phrases{
 		gap:       placeForms{one: "between the next 2 stitches", all: "between each stitch around"},
 		nextChain: placeForms{"the next chain", "each of the next {n} chains", "each chain"},
 		same:      "the same stitch", sameChain: "the same chain", ring: "the ring",
-		fromHook: "the {nth} chain from the hook", lastChain: "the last chain", otherSide: "work along the other side of the chain",
+		fromHook: "the {nth} chain from the hook", lastChain: "the last chain", otherSide: "rotate to work along the other side of the chain",
 	},
+}
+
+// spokenName returns the name of a compound stitch without signs, as "popcorn of
+// 5 double crochet".
+func spokenName(s stitch.Stitch, t stitch.Terms) string {
+	of := stitch.Stitch{Base: s.Base}.Term(t)
+	if s.Form == stitch.Picot {
+		of = "chains"
+	}
+	term := s.Term(t)
+	return fmt.Sprintf("%s of %d %s", term[strings.LastIndexByte(term, ' ')+1:], s.N, of)
 }
 
 // miss returns f in UK terms.

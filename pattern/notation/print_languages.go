@@ -84,6 +84,7 @@ var tongues = map[string]*tongue{
 		},
 		phrases: phrases{
 			round: "Rd {a}", rounds: "Rd {a}-{b} ({n} Runden)",
+			sts: placeForms{one: "1 M", many: "{n} M"}, sps: placeForms{one: "1 Lm-Bogen", many: "{n} Lm-Bögen"},
 			inc: "zun", dec: "Abn", chain: "{n} Lm", with: "mit {yarn}", turn: "wenden",
 			magicRing: "FR", inMagicRing: "in FR", chainRing: "{n} Lm, mit 1 Km zum Ring schließen",
 			join: "mit 1 Km in die 1. M schließen", joinTop: "mit 1 Km in die {n}. Lm schließen",
@@ -123,6 +124,7 @@ var tongues = map[string]*tongue{
 		forms: map[stitch.Form]string{stitch.Invisible: "dim invisible", stitch.Popcorn: "popcorn de {n} {st}", stitch.Picot: "picot de {n} {st}"},
 		phrases: phrases{
 			round: "Tour {a}", rounds: "Tours {a}-{b} ({n} tours)", afterLabel: " : ",
+			sts: placeForms{one: "1 m", many: "{n} m"}, sps: placeForms{one: "1 arceau", many: "{n} arceaux"},
 			inc: "aug", dec: "dim", chain: "{n} ml", with: "avec {yarn}", turn: "tourner",
 			magicRing: "cercle magique", inMagicRing: "dans un cercle magique", chainRing: "{n} ml, fermer en anneau par 1 mc",
 			join: "fermer par 1 mc dans la 1re m", joinTop: "fermer par 1 mc dans la {n}e ml",
@@ -162,6 +164,7 @@ var tongues = map[string]*tongue{
 		forms: map[stitch.Form]string{stitch.Invisible: "dism invisible", stitch.Popcorn: "punto popcorn de {n} {st}", stitch.Picot: "picot de {n} {st}"},
 		phrases: phrases{
 			round: "Vuelta {a}", rounds: "Vueltas {a}-{b} ({n} vueltas)",
+			sts: placeForms{one: "1 p", many: "{n} p"}, sps: placeForms{one: "1 arco", many: "{n} arcos"},
 			inc: "aum", dec: "dism", chain: "{n} cad", with: "con {yarn}", turn: "girar",
 			magicRing: "AM", inMagicRing: "en AM", chainRing: "{n} cad, cerrar en anillo con 1 pr",
 			join: "cerrar con 1 pr en el 1.er p", joinTop: "cerrar con 1 pr en la {n}.ª cad",
@@ -201,6 +204,7 @@ var tongues = map[string]*tongue{
 		forms: map[stitch.Form]string{stitch.Invisible: "onzichtbare mind", stitch.Popcorn: "popcornsteek van {n} {st}", stitch.Picot: "picot van {n} {st}"},
 		phrases: phrases{
 			round: "Toer {a}", rounds: "Toer {a}-{b} ({n} toeren)",
+			sts: placeForms{one: "1 steek", many: "{n} steken"}, sps: placeForms{one: "1 boog", many: "{n} bogen"},
 			inc: "meerd", dec: "mind", chain: "{n} l", with: "met {yarn}", turn: "keer",
 			magicRing: "magische ring", inMagicRing: "in magische ring", chainRing: "{n} l, sluit met 1 hv tot een ring",
 			join: "sluit met 1 hv in de 1e steek", joinTop: "sluit met 1 hv in de {n}e l",
@@ -240,6 +244,7 @@ var tongues = map[string]*tongue{
 		forms: map[stitch.Form]string{stitch.Invisible: "dim invisibile", stitch.Popcorn: "punto popcorn di {n} {st}", stitch.Picot: "picot di {n} {st}"},
 		phrases: phrases{
 			round: "Giro {a}", rounds: "Giri {a}-{b} ({n} giri)",
+			sts: placeForms{one: "1 maglia", many: "{n} maglie"}, sps: placeForms{one: "1 archetto", many: "{n} archetti"},
 			inc: "aum", dec: "dim", chain: "{n} cat", with: "con {yarn}", turn: "girare",
 			magicRing: "anello magico", inMagicRing: "nell'anello magico", chainRing: "{n} cat, chiudere ad anello con 1 mbss",
 			join: "chiudere con 1 mbss nella 1ª maglia", joinTop: "chiudere con 1 mbss nella {n}ª cat",
@@ -279,6 +284,7 @@ var tongues = map[string]*tongue{
 		forms: map[stitch.Form]string{stitch.Invisible: "dim invisível", stitch.Popcorn: "ponto pipoca de {n} {st}", stitch.Picot: "picô de {n} {st}"},
 		phrases: phrases{
 			round: "Carr {a}", rounds: "Carr {a}-{b} ({n} carreiras)",
+			sts: placeForms{one: "1 pt", many: "{n} pts"}, sps: placeForms{one: "1 arco", many: "{n} arcos"},
 			inc: "aum", dec: "dim", chain: "{n} corr", with: "com {yarn}", turn: "virar",
 			magicRing: "círculo mágico", inMagicRing: "no círculo mágico", chainRing: "{n} corr, fechar em anel com 1 pbx",
 			join: "fechar com 1 pbx no 1º pt", joinTop: "fechar com 1 pbx na {n}ª corr",
@@ -318,6 +324,7 @@ var tongues = map[string]*tongue{
 		forms: map[stitch.Form]string{stitch.Invisible: "osynlig minsk", stitch.Popcorn: "popcornmaska av {n} {st}", stitch.Picot: "picot av {n} {st}"},
 		phrases: phrases{
 			round: "Varv {a}", rounds: "Varv {a}-{b} ({n} varv)",
+			sts: placeForms{one: "1 m", many: "{n} m"}, sps: placeForms{one: "1 båge", many: "{n} bågar"},
 			inc: "ök", dec: "minsk", chain: "{n} lm", with: "med {yarn}", turn: "vänd",
 			magicRing: "magisk ring", inMagicRing: "i magisk ring", chainRing: "{n} lm, slut till en ring med 1 sm",
 			join: "slut med 1 sm i 1:a m", joinTop: "slut med 1 sm i översta lm av {n} lm",
@@ -357,6 +364,7 @@ var tongues = map[string]*tongue{
 		forms: map[stitch.Form]string{stitch.Invisible: "usynlig indt", stitch.Popcorn: "popcornmaske af {n} {st}", stitch.Picot: "picot af {n} {st}"},
 		phrases: phrases{
 			round: "Omg {a}", rounds: "Omg {a}-{b} ({n} omgange)",
+			sts: placeForms{one: "1 m", many: "{n} m"}, sps: placeForms{one: "1 bue", many: "{n} buer"},
 			inc: "udt", dec: "indt", chain: "{n} lm", with: "med {yarn}", turn: "vend",
 			magicRing: "MR", inMagicRing: "i MR", chainRing: "{n} lm, saml til en ring med 1 km",
 			join: "luk med 1 km i 1. m", joinTop: "luk med 1 km i {n}. lm",
@@ -396,6 +404,7 @@ var tongues = map[string]*tongue{
 		forms: map[stitch.Form]string{stitch.Invisible: "usynlig felling", stitch.Popcorn: "popcornmaske av {n} {st}", stitch.Picot: "picot av {n} {st}"},
 		phrases: phrases{
 			round: "Omg {a}", rounds: "Omg {a}-{b} ({n} omganger)",
+			sts: placeForms{one: "1 m", many: "{n} m"}, sps: placeForms{one: "1 bue", many: "{n} buer"},
 			inc: "øk", dec: "felling", chain: "{n} lm", with: "med {yarn}", turn: "snu",
 			magicRing: "magisk ring", inMagicRing: "i magisk ring", chainRing: "{n} lm, lukk til en ring med 1 kjm",
 			join: "lukk med 1 kjm i 1. m", joinTop: "lukk med 1 kjm i {n}. lm",
@@ -433,7 +442,8 @@ func Languages() []string {
 // marked returns p with the forms that are the same in all languages.
 func (p phrases) marked() *phrases {
 	p.afterLabel = cmp.Or(p.afterLabel, ": ")
-	p.count, p.then, p.groupThen = "({n})", ", ", ", "
+	p.count, p.countLace = "({n})", "({sts}, {sps})"
+	p.then, p.groupThen = ", ", ", "
 	p.repeat, p.group = "({body}) x {n}", "({body}) {place}"
 	p.one, p.many, p.workPlain = "1 {st}", "{n} {st}", "{n} {st}"
 	p.work1, p.workOne, p.workN = "1 {st} {place}", "1 {st} {place}", "{n} {st} {place}"

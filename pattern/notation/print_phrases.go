@@ -6,14 +6,15 @@ import "roundelay/pattern/stitch"
 // for a number, {st} for the name of a stitch, {place} for a place; the others
 // are told beside it.
 type phrases struct {
-	round, rounds string // labels: of round {a}; of the {n} rounds {a} to {b}
-	afterLabel    string
-	count         string // {n} stitches
-	then          string // between actions
-	stop          string // ends an instruction
-	capitals      bool   // an instruction begins with a capital
-	sentences     bool   // and so does every action
-	verb          string // not said again where the action before began with it
+	round, rounds    string // labels: of round {a}; of the {n} rounds {a} to {b}
+	afterLabel       string
+	count, countLace string     // of {n} or {sts} stitches; of {sts} and {sps}
+	sts, sps         placeForms // {n} stitches, chain spaces, as counted
+	then             string     // between actions
+	stop             string     // ends an instruction
+	capitals         bool       // an instruction begins with a capital
+	sentences        bool       // and so does every action
+	verb             string     // not said again where the action before began with it
 
 	repeat     string // {body} done {n} times in all
 	group      string // {body} worked into one {place}
@@ -83,6 +84,11 @@ func lookup(w Wording) (*phrases, names) {
 	}
 	return &p, names{
 		short: func(s stitch.Stitch) string { return s.Abbr(w.Terms) },
-		full:  func(s stitch.Stitch) string { return s.Term(w.Terms) },
+		full: func(s stitch.Stitch) string {
+			if w.Style == PlainWords && compound(s) {
+				return spokenName(s, w.Terms)
+			}
+			return s.Term(w.Terms)
+		},
 	}
 }

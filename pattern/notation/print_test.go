@@ -152,7 +152,7 @@ var pieces = map[string]func() []*Round{
 			Rnd 1: ch 4, join with sl st to form a ring, ch 3 (counts as dc), 11 dc in ring, join with sl st in top of ch-3 (12)
 			Rnd 2: ch 1, (sc 1, ch 3, skip next st) x 6, join with sl st in first st (6)
 			Rnd 3: (2 dc, ch 2, 2 dc) in each ch-3 sp around (24)
-			Rnd 4: (dc 1, 5-dc popcorn in next st, dc 2, 3 sc in next ch-2 sp) x 6 (42)
+			Rnd 4: (dc 1, 5-dc popcorn in next st, 3 sc in next ch-2 sp, dc 2) x 6 (42)
 			Rnd 5: (FPdc 1, BPdc 1, ch-3 picot) x 21 (42)
 			Rnd 6: sc between each st around (42)`), ReadOptions{Strict: true})
 		return Expand(text.Lines(), Options{Strict: true}).Rounds

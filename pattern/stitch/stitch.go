@@ -207,7 +207,7 @@ func (s Stitch) name(base, front, back string, t Terms, full bool) string {
 		}
 		return fmt.Sprintf("inv%s%dtog", base, s.N)
 	case Picot:
-		return fmt.Sprintf("ch-%d picot", s.N)
+		return fmt.Sprintf("%s-%d picot", base, s.N)
 	}
 	return fmt.Sprintf("%d-%s %s", s.N, base, formTable[s.Form].name)
 }
