@@ -150,6 +150,9 @@ func (e *expander) line(l *Line, rest []*Line) {
 	}
 	e.labels(l, &v)
 	body := l.Body
+	if l.First >= 0 && l.First == l.Last && l.Rounds > 1 && !e.opt.Strict { // "Row 3 - sc around - 6 rows"
+		v.Last = v.First + l.Rounds - 1
+	}
 	count := v.Last - v.First + 1
 	if count > MaxRound {
 		e.report(l, l.LabelAt, source.Error, "range", "name the rounds that there are", "rounds %d to %d are more than a piece has", v.First, v.Last)
@@ -274,7 +277,7 @@ func (e *expander) labels(l *Line, v *Verdict) {
 		e.report(l, l.LabelAt, source.Error, "range", "put the lower number first", "the range ends before it begins: %d to %d", l.First, l.Last)
 		v.Last = v.First
 	}
-	if n := v.Last - v.First + 1; l.Rounds > 0 && l.Rounds != n {
+	if n := v.Last - v.First + 1; l.Rounds > 0 && l.Rounds != n && (n > 1 || e.opt.Strict) {
 		e.report(l, l.LabelAt, source.Error, "range-length", fmt.Sprintf("rounds %d to %d are %d rounds", l.First, l.Last, n),
 			"the label names %d rounds, the line says %d", n, l.Rounds)
 	}
@@ -565,8 +568,98 @@ func (e *expander) work(nodes []Node, senses Doubt) *working {
 			}
 		}
 	}
+	if s := chainRing(nodes); s != nil && s.Chains > 0 && s.Chains <= MaxRound {
+		f := fabric{round: int32(len(e.res.Rounds)), known: true, stitches: s.Chains}
+		for i := range s.Chains {
+			f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoChain})
+		}
+		w.below, w.ring, w.onChain = f, false, true
+	}
 	w.run(nodes)
+	if w.start != nil && w.start.Kind == ChainRing && len(w.out) == 0 && !hasWork(nodes) || onlyChains(nodes) && w.made() == 0 {
+		w.ringAlone(nodes)
+	}
 	return w
+}
+
+// ringAlone makes a round of nothing but chains: a ring that is counted as the
+// first round, to be worked into chain by chain.
+func (w *working) ringAlone(nodes []Node) {
+	n := 0
+	if w.start != nil {
+		n = w.start.Chains
+		w.start = nil
+	}
+	if n > MaxRound {
+		w.fail("the round makes more than %d stitches", MaxRound)
+		return
+	}
+	for range n {
+		w.emit(Stitch{Kind: stitch.Ch, Into: Into{Where: IntoNothing, Round: -1, Last: -1}})
+	}
+	for i := range w.out {
+		if w.out[i].Kind == stitch.Ch {
+			w.out[i].Role, w.out[i].Counts = Plain, true
+		}
+	}
+	w.lace = true
+}
+
+// chainRing returns the ring of chains that nodes begin with, if they work into
+// its chains one by one: "2 sc in each ch", "sc in each st around".
+func chainRing(nodes []Node) *Start {
+	var s *Start
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Start:
+			if n.Kind != ChainRing {
+				return nil
+			}
+			s = n
+		case *Work:
+			if n.Stitch == stitch.Ch {
+				continue
+			}
+			if s != nil && (n.Target.Where == Ring || n.Target.Where == Space) {
+				return nil
+			}
+			if s != nil && (n.Places == ToEnd || n.Target.Kind == stitch.Ch || s.Chains >= 10) {
+				return s
+			}
+			return nil
+		case *In:
+			if s != nil && (n.Target.Where == Next || n.Target.Where == Any) {
+				return s
+			}
+			return nil
+		case *Repeat:
+			if s == nil {
+				return nil
+			}
+			if in := chainRing(append([]Node{s}, n.Body...)); in != nil || n.Times == ToEnd && n.Doubt&Bare == 0 && !ringed(n.Body) {
+				return s
+			}
+			return nil
+		}
+	}
+	return nil
+}
+
+// ringed reports whether nodes work into the ring.
+func ringed(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Target.Where == Ring || n.Target.Where == Space {
+				return true
+			}
+		case *In:
+			if n.Target.Where == Ring || n.Target.Where == Space {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // fits reports whether a round came out as its line says and uses all that is
@@ -627,7 +720,7 @@ func (e *expander) guess(nodes []Node, declared int, mask Doubt) *working {
 
 // keep adds a worked round to the result and makes it the round below.
 func (e *expander) keep(l *Line, w *working, number int) *Round {
-	if w.start != nil && w.start.Kind == Foundation && w.below.round == int32(len(e.res.Rounds)) {
+	if w.start != nil && (w.start.Kind == Foundation || w.onChain) && w.below.round == int32(len(e.res.Rounds)) {
 		f := &Round{Number: 0, Used: 0, Made: w.start.Chains, Below: -1, Start: w.start, Line: l}
 		for range w.start.Chains {
 			f.Stitches = append(f.Stitches, Stitch{Kind: stitch.Ch, Into: Into{Round: -1, Last: -1}, Yarn: w.yarn})

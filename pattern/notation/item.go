@@ -495,7 +495,17 @@ func (p *parser) item(before []Node) []Node {
 			return nil
 		}
 	}
+	if nodes := p.explained(start, pl); nodes != nil {
+		return nodes
+	}
 	n, glued := 0, false
+	if t := p.peek(); t.sym == sColour && p.at(1).sym == sNumber && !p.begins(2) && p.at(2).sym != sSt && p.at(2).sym != sTimes {
+		// "W 5, R 3": five stitches in one yarn, three in another
+		y := &Yarn{Key: p.raw(p.pos)}
+		p.pos += 2
+		y.at = p.span(start)
+		return append([]Node{y}, p.compose(start, p.toks[p.pos-1].num, Work{Per: 1, Places: 1}, place{}, false)...)
+	}
 	if t := p.peek(); t.sym == sNumber {
 		if t.decimal || t.ordinal {
 			p.pos = start
@@ -662,6 +672,20 @@ func (p *parser) inGroup() bool {
 	return open > 0
 }
 
+// explained reads a stitch that the text explains itself, such as its shell.
+func (p *parser) explained(start int, pl place) []Node {
+	name, k := defName(p.toks[p.pos:])
+	body, ok := p.defs[name]
+	if !ok {
+		return nil
+	}
+	p.pos += k
+	if !pl.ok {
+		pl = p.place()
+	}
+	return []Node{p.in(start, body, pl)}
+}
+
 // timesAt reports whether "times" stands i tokens on.
 func (p *parser) timesAt(i int) bool {
 	s := p.at(i).sym
@@ -751,6 +775,12 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 		return w, 0, true
 	case sForm:
 		p.pos++
+		if p.peek().sym == sOf && p.at(1).sym == sNumber && p.at(2).sym == sStitch { // "popcorn of 5 double crochet"
+			k, s := p.at(1).num, p.at(2).val.stitch
+			p.pos += 3
+			w, _, ok := p.form(t.val.form, s, k)
+			return w, max(n, 1), ok
+		}
 		return p.form(t.val.form, stitch.Stitch{}, 0)
 	case sInc:
 		p.pos++

@@ -108,13 +108,19 @@ func headingOf(note string) string {
 // Read finds the rounds in f. In a strict text every line that is not empty has
 // to be a round, or to go on from one.
 func Read(f *source.File, opt ReadOptions) *Text {
-	r := reader{file: f, opt: opt, text: &Text{}, colours: map[string]bool{}}
+	r := reader{file: f, opt: opt, text: &Text{}, colours: map[string]bool{}, defs: map[string][]Node{}}
 	for _, y := range opt.Yarns {
 		if y != "" {
 			r.colours[fold(y)] = true
 		}
 	}
-	toks := spoken(understand(scan(f.Text), opt.Terms, []*language{english}))
+	toks := scan(f.Text)
+	r.text.Terms = opt.Terms
+	if !opt.Strict && opt.Terms == stitch.US {
+		r.text.Terms, r.text.Evidence = terms(toks)
+	}
+	figures(toks)
+	toks = spoken(understand(toks, r.text.Terms, []*language{english}))
 	r.keys(toks)
 	r.lines(toks)
 	r.flush()
@@ -129,17 +135,22 @@ type reader struct {
 
 	open  []token // the tokens of the round being gathered, its label first
 	start []token // an opening (a ring, a chain) that waits for its round
+	list  bool    // the open round is given as a list of its own below its label
 	main  stitch.Base
-	blank bool // an empty line came last
+	defs  map[string][]Node // stitches that the text explains
+	blank bool              // an empty line came last
 }
 
 // keys makes the words that are keys of yarns colours, and single capital
 // letters where they stand for yarns.
 func (r *reader) keys(toks []token) {
+	letters := r.letters(toks)
 	for i := range toks {
 		t := &toks[i]
 		switch {
 		case t.sym == sWord && r.colours[t.text]:
+			t.sym = sColour
+		case len(t.text) == 1 && letters[r.file.Text[t.from:t.to]] && besideStitches(toks, i):
 			t.sym = sColour
 		case (t.sym == sFill || t.sym == sWord || t.sym == sSt || t.sym == sMeasure) && len(t.text) == 1 && r.colours[t.text]:
 			if raw := r.file.Text[t.from:t.to]; raw == strings.ToUpper(raw) {
@@ -149,6 +160,49 @@ func (r *reader) keys(toks []token) {
 			t.sym = sColour
 		}
 	}
+}
+
+// letters finds the single capital letters that a text uses for yarns: those
+// that stand, twice or more, right before or after a number of stitches.
+func (r *reader) letters(toks []token) map[string]bool {
+	count := map[string]int{}
+	for i, t := range toks {
+		if len(t.text) == 1 && t.sym != sNumber {
+			if raw := r.file.Text[t.from:t.to]; len(raw) == 1 && raw >= "A" && raw <= "Z" && raw != "X" && raw != "R" && besideStitches(toks, i) {
+				count[raw]++
+			}
+		}
+	}
+	letters := map[string]bool{}
+	for l, n := range count {
+		letters[l] = n >= 2 && len(count) >= 2
+	}
+	return letters
+}
+
+// besideStitches reports whether the word i stands where the letter of a yarn
+// would: alone in brackets, before a number, or after stitches.
+func besideStitches(toks []token, i int) bool {
+	sym := func(j int) sym {
+		if j < 0 || j >= len(toks) || toks[j].line != toks[i].line {
+			return sStop
+		}
+		return toks[j].sym
+	}
+	before, after := sym(i-1), sym(i+1)
+	switch {
+	case before == sOpen && after == sClose:
+		return true
+	case after == sNumber && (before == sComma || before == sOpen || before == sStar || before == sColon || before == sStop && i > 0 && toks[i-1].line == toks[i].line):
+		return !(before == sStop && !toks[i+1].glued && sym(i+2) == sColon)
+	case before == sIn && (after == sClose || after == sComma || after == sStop):
+		return true
+	case (before == sStitch || before == sInc || before == sDec || before == sNumber) && (after == sComma || after == sClose || after == sStop || after == sStar):
+		return true
+	case before == sWith || before == sColour:
+		return true
+	}
+	return false
 }
 
 // lines goes through the physical lines of the text.
@@ -194,8 +248,17 @@ func (r *reader) line(toks []token, at source.Span) {
 			toks = toks[cut:]
 			continue
 		}
+		if i := r.firstLabel(toks); i > 0 {
+			r.lead(toks[:i], at)
+			toks = toks[i:]
+			continue
+		}
 		switch {
 		case r.goesOn(toks):
+			if n := decoration(toks); n > 0 && n < len(toks) && toks[0].sym == sDash && !toks[n].glued {
+				toks = append([]token{{sym: sStop, text: ".", from: toks[0].from, to: toks[0].from}}, toks[n:]...) // an item of a list
+				r.list = true
+			}
 			r.open = append(r.open, toks...)
 		case r.opens(toks):
 			r.flush()
@@ -205,9 +268,101 @@ func (r *reader) line(toks []token, at source.Span) {
 			r.open = append([]token(nil), toks...)
 		default:
 			r.flush()
+			r.explains(toks)
 			r.note(at)
 		}
 		return
+	}
+}
+
+// explains keeps what a line says of how a stitch is made: "Shell: (2 dc, ch 2,
+// 2 dc) in same sp".
+func (r *reader) explains(toks []token) {
+	toks = toks[decoration(toks):]
+	name, i := defName(toks)
+	if name == "" || i >= len(toks) {
+		return
+	}
+	if s := toks[i].sym; s != sColon && s != sEqual && s != sDash && s != sOpen {
+		return
+	}
+	if toks[i].sym != sOpen {
+		i++
+	}
+	l := &Line{}
+	p := r.parser(append([]token(nil), toks[i:]...))
+	p.line = l
+	nodes := p.tidy(p.seq(0))
+	if l.Unread.IsValid() || len(nodes) == 0 {
+		return
+	}
+	switch n := nodes[0].(type) {
+	case *In:
+		r.defs[name] = n.Body
+	case *Repeat:
+		if n.Doubt&Bare != 0 {
+			r.defs[name] = n.Body
+		}
+	case *Work:
+		if n.Target.Where == Same || n.Target.Where == Space || n.Per > 1 {
+			r.defs[name] = []Node{&Work{at: n.at, Stitch: n.Stitch, Per: n.Per, Places: 1}}
+		}
+	}
+}
+
+// defName reads the name of a stitch that a text may explain itself, and how
+// many tokens it is.
+func defName(toks []token) (string, int) {
+	name := ""
+	for i, t := range toks {
+		switch {
+		case t.sym == sForm && t.val.form == stitch.Shell:
+			return name + "shell", i + 1
+		case t.sym == sCorner:
+			return name + "corner", i + 1
+		case (t.sym == sFirst || t.sym == sBegin) && i == 0:
+			name = "beginning "
+		default:
+			return "", 0
+		}
+	}
+	return "", 0
+}
+
+// firstLabel returns where the first label inside a line begins that goes on
+// from the rounds before; 0 if there is none.
+func (r *reader) firstLabel(toks []token) int {
+	last := 0
+	if lines := r.text.Lines(); len(lines) > 0 {
+		last = lines[len(lines)-1].Last
+	}
+	if len(r.open) > 0 {
+		if l, ok := r.parser(r.open).label(); ok {
+			last = l.last
+		}
+	}
+	for i := 1; i < len(toks); i++ {
+		if s := toks[i-1].sym; s != sStop && s != sClose && s != sColon && s != sBar {
+			continue
+		}
+		p := r.parser(toks[i:])
+		if l, ok := p.label(); ok && l.strong && l.sep && (l.first == 1 || l.first == last+1) && r.isRound(p, l, false) {
+			return i
+		}
+	}
+	return 0
+}
+
+// lead takes what stands on a line before its first label.
+func (r *reader) lead(toks []token, at source.Span) {
+	switch {
+	case r.goesOn(toks):
+		r.open = append(r.open, toks...)
+	case r.opens(toks):
+		r.flush()
+		r.start = append(r.start, toks...)
+	default:
+		r.flush()
 	}
 }
 
@@ -251,7 +406,7 @@ func decoration(toks []token) int {
 }
 
 func (r *reader) parser(toks []token) *parser {
-	return &parser{text: r.file.Text, toks: toks, colours: r.colours, main: r.main}
+	return &parser{text: r.file.Text, toks: toks, colours: r.colours, main: r.main, defs: r.defs}
 }
 
 // isRound reports whether what follows the label that p has read makes it the
@@ -345,6 +500,9 @@ func (r *reader) goesOn(toks []token) bool {
 		return true
 	}
 	lead := decoration(toks)
+	if r.list && lead > 0 {
+		return works > 0 && words <= works
+	}
 	if lead > 0 && toks[0].sym != sStar || r.declared() {
 		return false
 	}
@@ -422,19 +580,45 @@ func (r *reader) unlabelled(toks []token) bool {
 	if r.opt.Strict {
 		return true
 	}
-	if works < 2 || words > 0 || len(r.text.Lines()) == 0 && len(r.open) == 0 && len(r.start) == 0 {
+	if works < 1 || words > 0 || len(r.text.Lines()) == 0 && len(r.open) == 0 && len(r.start) == 0 && !beginsPiece(toks) {
 		return false
 	}
 	l := &Line{First: -1, Last: -1}
 	p := r.parser(append([]token(nil), toks...))
 	p.line = l
 	p.body()
-	if l.Unread.IsValid() || l.Declared == nil {
+	if l.Unread.IsValid() {
 		return false
 	}
+	if l.Rounds == 0 {
+		l.Rounds = roundsIn(toks)
+	}
 	for _, n := range l.Body {
-		switch n.(type) {
-		case *Work, *Repeat, *Evenly, *In:
+		switch n := n.(type) {
+		case *Evenly:
+			return l.Declared != nil || l.Rounds > 0
+		case *Work:
+			if l.Declared != nil || n.Places == ToEnd && n.Stitch != stitch.SlSt || n.Target.Where == Ring || n.Target.Where == FromHook {
+				return true
+			}
+		case *Start:
+			return hasWork(l.Body)
+		case *Repeat:
+			if l.Declared != nil || n.Times == ToEnd && n.Doubt&Bare == 0 {
+				return true
+			}
+		case *In:
+			return l.Declared != nil
+		}
+	}
+	return false
+}
+
+// beginsPiece reports whether a line works into a ring or into a chain from the
+// hook.
+func beginsPiece(toks []token) bool {
+	for _, t := range toks {
+		if t.sym == sMagic || t.sym == sRing || t.sym == sHook {
 			return true
 		}
 	}
@@ -469,7 +653,7 @@ func (r *reader) flush() {
 		return
 	}
 	toks := r.open
-	r.open = nil
+	r.open, r.list = nil, false
 	l := &Line{File: r.file, First: -1, Last: -1}
 	l.At = source.Span{From: toks[0].from, To: toks[len(toks)-1].to}
 	p := r.parser(toks)

@@ -94,6 +94,40 @@ func scan(text string) []token {
 	return toks
 }
 
+// figures makes letters that stand for figures, l for 1 and O for 0, the numbers
+// that they are where one is wanted: after round, in a count, beside a figure.
+func figures(toks []token) {
+	for i := range toks {
+		t := &toks[i]
+		if t.sym != sWord || strings.Trim(t.text, "l") != "" || len(t.text) > 2 {
+			continue
+		}
+		before, after := sStop, sStop
+		if i > 0 {
+			before = toks[i-1].sym
+		}
+		next := token{}
+		if i+1 < len(toks) {
+			next = toks[i+1]
+			after = next.sym
+		}
+		n := 1
+		if len(t.text) == 2 {
+			n = 11
+		}
+		round := before == sWord && (toks[i-1].text == "rnd" || toks[i-1].text == "round" || toks[i-1].text == "row" || toks[i-1].text == "r")
+		switch {
+		case after == sNumber && next.glued && next.num < 10 && len(t.text) == 1:
+			// l2: the figure takes the letter in
+			toks[i+1].num += 10
+			toks[i+1].from = t.from
+			t.sym, t.text = sSign, "" // nothing is left of the letter
+		case round || before == sOpen && after == sClose:
+			t.sym, t.num = sNumber, n
+		}
+	}
+}
+
 func isDigit(b byte) bool { return b >= '0' && b <= '9' }
 
 // decimalComma tells 2,5 from the list 7,8,9: a decimal comma has no third number.

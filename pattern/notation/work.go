@@ -126,6 +126,7 @@ type working struct {
 	problem string
 	steps   int
 
+	onChain   bool // the round is worked into the chains of a ring, not round them
 	deep      int  // how many groups stand round what is being worked
 	travelled bool // the round begins where slip stitches or a new yarn led to
 }
@@ -321,6 +322,13 @@ func (w *working) node(n Node, rest []Node) {
 		switch n.Kind {
 		case Foundation:
 			w.lace = true
+		case ChainRing:
+			if w.below.round >= 0 && w.onChain {
+				break // its chains are worked into, one by one
+			}
+			w.ring = true
+			w.below = fabric{round: -1, known: true}
+			w.pos = 0
 		default:
 			w.ring = true
 			w.below = fabric{round: -1, known: true}
@@ -592,6 +600,12 @@ func (w *working) inside(nodes []Node, into Into) {
 	for _, n := range nodes {
 		switch n := n.(type) {
 		case *Work:
+			if n.Stitch == stitch.Ch && len(w.out) == 0 {
+				w.begun = false
+				w.chains(n.Places, []Node{&Work{Stitch: stitch.Stitch{Base: baseOf(nodes, w.main)}}})
+				w.begun = true
+				continue
+			}
 			if n.Stitch == stitch.Ch {
 				for range min(n.Places, MaxRound) {
 					w.emit(Stitch{Kind: stitch.Ch, Into: Into{Where: IntoNothing, Round: -1, Last: -1}})
