@@ -569,11 +569,7 @@ func (e *expander) work(nodes []Node, senses Doubt) *working {
 		}
 	}
 	if s := chainRing(nodes); s != nil && s.Chains > 0 && s.Chains <= MaxRound {
-		f := fabric{round: int32(len(e.res.Rounds)), known: true, stitches: s.Chains}
-		for i := range s.Chains {
-			f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoChain})
-		}
-		w.below, w.ring, w.onChain = f, false, true
+		w.below, w.ring, w.onChain = ringFabric(s.Chains, len(e.res.Rounds)), false, true
 	}
 	w.run(nodes)
 	if w.start != nil && w.start.Kind == ChainRing && len(w.out) == 0 && !hasWork(nodes) || onlyChains(nodes) && w.made() == 0 {

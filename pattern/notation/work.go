@@ -82,7 +82,16 @@ func plainFabric(n int) fabric {
 	return f
 }
 
-// both sides of a foundation chain of n, from the k-th chain from the hook.
+// ringFabric is a ring of n chains that are worked into one by one.
+func ringFabric(n, index int) fabric {
+	f := fabric{round: int32(index), known: true, stitches: n}
+	for i := range n {
+		f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoChain})
+	}
+	return f
+}
+
+// foundationFabric is both sides of a foundation chain of n, from the k-th chain from the hook.
 func foundationFabric(n, k, index int) fabric {
 	f := fabric{round: int32(index), known: true}
 	for i := n - k; i >= 0; i-- {
