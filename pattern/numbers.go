@@ -218,8 +218,9 @@ func (p *sum) product() int {
 }
 
 func (p *sum) factor() int {
+	c := p.next()
 	from := p.at
-	switch c := p.next(); {
+	switch {
 	case c == '(':
 		p.at++
 		value := p.sum()
@@ -233,7 +234,6 @@ func (p *sum) factor() int {
 		p.at++
 		return -p.factor()
 	case c >= '0' && c <= '9':
-		from = p.at
 		for p.at < len(p.text) && p.text[p.at] >= '0' && p.text[p.at] <= '9' {
 			p.at++
 		}
@@ -243,7 +243,6 @@ func (p *sum) factor() int {
 		}
 		return p.bounded(from, value)
 	case isNameRune(rune(c)):
-		from = p.at
 		for p.at < len(p.text) && isNameRune(rune(p.text[p.at])) {
 			p.at++
 		}

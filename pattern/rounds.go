@@ -25,7 +25,7 @@ func (w *workshop) work(f *source.File, p *Piece, first int) *worked {
 	out := &worked{lines: text.Lines()}
 	r := &reader{file: f}
 	for _, l := range out.lines {
-		w.nameYarns(r, l.Body)
+		w.look(r, l.Body, false)
 	}
 
 	// The yarn that the piece begins with comes first, the others as they are.
@@ -55,9 +55,11 @@ func (w *workshop) work(f *source.File, p *Piece, first int) *worked {
 	return out
 }
 
-// nameYarns puts the key of a yarn where an instruction names it by its colour,
-// and reports the yarns that there are none of.
-func (w *workshop) nameYarns(r *reader, nodes []notation.Node) {
+// look goes through instructions. It puts the key of a yarn where one is named
+// by its colour, and reports the yarns that there are none of, and words that
+// are no instructions: in brackets they are a remark, but bare ones may be a
+// misspelt stitch, and inside a group that is repeated they have to be.
+func (w *workshop) look(r *reader, nodes []notation.Node, inGroup bool) {
 	for _, n := range nodes {
 		switch n := n.(type) {
 		case *notation.Yarn:
@@ -66,10 +68,24 @@ func (w *workshop) nameYarns(r *reader, nodes []notation.Node) {
 			} else {
 				w.unknownYarn(r, n.Span(), n.Key)
 			}
+		case *notation.Aside:
+			if strings.IndexAny(n.Text, "([{") == 0 {
+				break
+			}
+			f := source.Finding{
+				At: n.Span(), Severity: source.Warning, Code: "remark",
+				Message: fmt.Sprintf("%q is no instruction that is known; it is taken for a remark", shortened(n.Text)),
+				Hint:    "mend it if it is a stitch; put a remark in brackets, or in the say of a [[piece.step]]",
+			}
+			if inGroup {
+				f.Severity, f.Code = source.Error, "unread"
+				f.Message = fmt.Sprintf("%q is no instruction that is known", shortened(n.Text))
+			}
+			r.report(f)
 		case *notation.In:
-			w.nameYarns(r, n.Body)
+			w.look(r, n.Body, true)
 		case *notation.Repeat:
-			w.nameYarns(r, n.Body)
+			w.look(r, n.Body, true)
 		}
 	}
 }

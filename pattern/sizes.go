@@ -245,7 +245,11 @@ func (w *workshop) rounds(r *reader, p *Piece, index int, t, rounds table, numbe
 			w.unknownYarn(r, t.place("yarn"), key)
 		}
 	}
+	before := len(r.findings)
 	f := r.withNumbers(w.file, at, numbers)
+	if len(r.findings) > before {
+		return // rounds with a sum that says nothing can't be worked
+	}
 	key := workKey{index, at.From, f.Text}
 	done := w.worked[key]
 	if done == nil && w.stitches > maxWorkedAll {
