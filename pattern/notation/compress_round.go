@@ -52,6 +52,8 @@ func newInstructor(rounds []*Round, i int) *instructor {
 	in := &instructor{round: rounds[i], groups: map[string][]Stitch{}}
 	below := in.round.Below
 	switch {
+	case isFoundation(rounds, below) && rounds[below].Start.Kind == ChainRing:
+		in.below = ringFabric(len(rounds[below].Stitches), below)
 	case isFoundation(rounds, below):
 		n := len(rounds[below].Stitches)
 		in.fromHook = 2
@@ -72,9 +74,10 @@ func newInstructor(rounds []*Round, i int) *instructor {
 }
 
 // isFoundation reports whether rounds[i] is the chain that a piece begins with,
-// worked along both its sides.
+// worked along both its sides or, joined to a ring, chain by chain.
 func isFoundation(rounds []*Round, i int) bool {
-	return i >= 0 && i < len(rounds) && rounds[i].Below < 0 && rounds[i].Start != nil && rounds[i].Start.Kind == Foundation &&
+	return i >= 0 && i < len(rounds) && rounds[i].Below < 0 && rounds[i].Start != nil &&
+		(rounds[i].Start.Kind == Foundation || rounds[i].Start.Kind == ChainRing && i+1 < len(rounds) && rounds[i+1].Below == i) &&
 		!slices.ContainsFunc(rounds[i].Stitches, func(s Stitch) bool { return s.Kind != stitch.Ch })
 }
 

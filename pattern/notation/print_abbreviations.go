@@ -25,7 +25,7 @@ func Abbreviations(rounds []*Round, w Wording) []Abbreviation {
 	p.write(rounds, nil, w.Breaks)
 	var list []Abbreviation
 	for a := range p.seen {
-		if w.Style == Short || a.Note != "" {
+		if a.Abbr != "" || a.Note != "" {
 			list = append(list, a)
 		}
 	}

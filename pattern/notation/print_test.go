@@ -3,8 +3,10 @@ package notation
 import (
 	"flag"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -206,6 +208,78 @@ func TestPrint(t *testing.T) {
 			b.WriteByte('\n')
 		}
 		golden(t, name+".txt", b.String())
+	}
+}
+
+// TestChange checks the change against the round below.
+func TestChange(t *testing.T) {
+	var got []string
+	for _, line := range Print(pieces["ball"](), nil, Wording{}) {
+		got = append(got, fmt.Sprintf("%d-%d%+d", line.First, line.Last, line.Change))
+	}
+	want := "1-1+6 2-2+6 3-3+6 4-4+6 5-5+6 6-6+6 7-7+6 8-13+0 14-14-6 15-15-6 16-16-12 17-17-9"
+	if s := strings.Join(got, " "); s != want {
+		t.Errorf("got %s, want %s", s, want)
+	}
+}
+
+// TestOneMeaning checks the marks of what is printed: repeats are told in all,
+// numbers stand apart from stitches, and what is to be heard has no signs and no
+// abbreviations.
+func TestOneMeaning(t *testing.T) {
+	var (
+		more   = regexp.MustCompile(`(?i)\b(more|rep|repeat)\b|\*`)
+		glued  = regexp.MustCompile(`[0-9](sc|hdc|dc|tr|htr|ch|sts?)\b|\b(sc|hdc|dc|tr|htr|ch)[0-9]\b`)
+		spoken = regexp.MustCompile(`^[A-Za-z0-9 ,.:]*$`)
+		short  = regexp.MustCompile(`(?i)\b(sc|hdc|dc|tr|htr|dtr|ch|sl|sts?|sps?|inc|dec|rnds?|x|BLO|FLO|tog|invdec)\b`)
+	)
+	check := func(rounds []*Round) {
+		for _, w := range wordings {
+			for _, line := range Print(rounds, yarnKeys, w.Wording) {
+				s := line.String()
+				if more.MatchString(s) || glued.MatchString(s) {
+					t.Fatalf("%s: %s", w.name, s)
+				}
+				if w.Style == PlainWords && (!spoken.MatchString(s) || short.MatchString(s)) {
+					t.Fatalf("%s: %s", w.name, s)
+				}
+			}
+		}
+	}
+	for _, piece := range pieces {
+		check(piece())
+	}
+	for seed := range uint64(100) {
+		if rounds := randomPiece(rand.New(rand.NewPCG(seed, 3))); rounds != nil {
+			check(rounds)
+		}
+	}
+}
+
+func BenchmarkPrint(b *testing.B) {
+	for _, n := range []int{60, 600, 6000} {
+		w := new(hand).ring(6, stitch.SC)
+		for w.round.Made < n {
+			each := w.round.Made/6 - 1
+			w.begin().times(6, func() { w.work(each, stitch.SC); inc(w) })
+			if each > 20 { // go up in long steps
+				w.begin().times(w.rounds[w.round.Below].Made, func() { inc(w) })
+			}
+		}
+		for range 20 {
+			w.begin().times(w.rounds[w.round.Below].Made/6, func() { w.work(2, stitch.SC); w.in(1, stitch.DC); w.work(3, stitch.SC) })
+		}
+		stitches := 0
+		for _, r := range w.rounds {
+			stitches += len(r.Stitches)
+		}
+		b.Run(fmt.Sprintf("around=%d", w.round.Made), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				Print(w.rounds, nil, Wording{})
+			}
+			b.ReportMetric(float64(stitches*b.N)/b.Elapsed().Seconds(), "stitches/s")
+		})
 	}
 }
 
