@@ -68,13 +68,15 @@ type Fit struct {
 // least (RMS %)² + ¼ (size error %)², see [Fit]. (Derived.)
 //
 // A piece that is not filled must also lie on its target with little strain: to
-// the cost of its rest shape come (hoop strain %)² + (link strain %)² + ¼
-// (excess %)², the excess being that above RippleExcess. Its flat parts grow by
+// the cost of its rest shape come (hoop strain %)² + (link strain %)² + (size
+// error %)² at the size at which it lies best, and ¼ (excess %)², the excess
+// being that above RippleExcess. Its flat parts grow by
 // the multiple nearest to [FlatRate] where that lies flat enough not to be
 // spoken of (see [Slope]).
 //
-// Counts are multiples of 6, of 3 under 60 mm across or where taller stitches
-// lie flatter so, or of what First, Last and Widest have in common with that.
+// Counts are multiples of 6, of 3 under 60 mm across, where taller stitches lie
+// flatter so, or where a piece that is not filled would be off by more than 2 %
+// RMS; or of what First, Last and Widest have in common with that.
 // The first count is 6 at multiples of 6 and 3, and 5 to 8 at 1: the multiples
 // next to the flat rate. A pointed end may also have 3 or 4.
 func NewPlan(target Profile, o Options) (*Plan, error) {
@@ -82,8 +84,19 @@ func NewPlan(target Profile, o Options) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	return pl.search()
+	plan, err := pl.search()
+	if err == nil && o.Multiple == 0 && pl.Multiple == 6 && pl.Stretch == 0 && plan.Fit.RMS > coarseRMS {
+		o.Multiple = 3
+		if finer, err := NewPlan(target, o); err == nil && finer.Fit.RMS < plan.Fit.RMS {
+			return finer, nil
+		}
+	}
+	return plan, err
 }
+
+// coarseRMS is the deviation above which multiples of 6 are too coarse for a
+// piece that is not filled, whose steps no pressure evens out (judgement).
+const coarseRMS = 0.02
 
 // A planner plans one target.
 type planner struct {
@@ -92,8 +105,9 @@ type planner struct {
 	across    float64
 	judge     judge
 	mirror    bool
-	closed    bool // at the end
-	fromPoint bool // at the start
+	closed    bool    // at the end
+	fromPoint bool    // at the start
+	along     float64 // length of the target in heights
 	path      path
 }
 
@@ -136,7 +150,8 @@ func newPlanner(target Profile, o Options) (*planner, error) {
 		return nil, err
 	}
 	pl.path = newPath(target.Scaled(1/(1+o.Stretch)), pl.reach())
-	if rounds := max(pl.path.rounds, float64(o.Rounds)); rounds > MaxRounds {
+	pl.along = pl.path.p.LengthMM() / o.Stitch.HeightMM
+	if rounds := max(pl.along, pl.path.rounds, float64(o.Rounds)); rounds > MaxRounds {
 		return nil, fmt.Errorf("the piece takes about %.0f rounds: at most %d can be planned", rounds, MaxRounds)
 	}
 	if widest := max(pl.across*math.Pi/o.Stitch.WidthMM, float64(slices.Max(append(o.First, o.Widest)))); widest > MaxPlanCount {
@@ -285,22 +300,22 @@ func (pl *planner) search() (*Plan, error) {
 			least = 3
 		}
 	}
-	fit := int(math.Round(pl.path.rounds)) - ends
-	numbers := []int{fit - 1, fit, fit + 1}
-	if pl.Rounds > 0 {
-		numbers = []int{pl.Rounds}
+	few, many := pl.path.rounds, pl.along
+	if few > many {
+		few, many = many, few
 	}
-	if most := slices.Max(numbers); most < least {
-		return nil, fmt.Errorf("the piece takes %d rounds or fewer: it needs at least %d; make it larger or the stitches smaller", most, least)
+	from, to := int(math.Round(few))-ends-1, int(math.Round(many))-ends+1
+	if pl.Rounds > 0 {
+		from, to = pl.Rounds, pl.Rounds
+	}
+	if to < least {
+		return nil, fmt.Errorf("the piece takes %d rounds or fewer: it needs at least %d; make it larger or the stitches smaller", to, least)
 	}
 	var best *Plan
 	var failed error
 	bestCost := math.Inf(1)
 	seen := map[string]bool{}
-	for _, n := range numbers {
-		if n < least {
-			continue
-		}
+	for n := max(from, least); n <= to; n++ {
 		radii := pl.path.radii(n + ends)
 		plain := pl.ideal(n, radii, 1)
 		for percent := 96; percent <= 104; percent++ {
@@ -319,7 +334,7 @@ func (pl *planner) search() (*Plan, error) {
 			plan.Ideal = ideal[len(ideal)-len(plan.Counts):]
 			cost := pl.judge.cost(plan.Fit)
 			if pl.Stretch == 0 {
-				cost += strain(counts, plain, pl.path.rounds/float64(n+ends)-1) + excess(plan.Schedule)
+				cost += strain(counts, plain, pl.along/float64(n+ends)-1) + excess(plan.Schedule)
 			}
 			if cost < bestCost {
 				best, bestCost = plan, cost
@@ -430,16 +445,22 @@ func (j judge) cost(f Fit) float64 {
 	return percent2(f.RMS) + percent2(f.Size)/4
 }
 
-// strain returns the strain, in %², with which hoops of the given counts and
-// links strained by link would lie on a target that wants the ideal counts.
-func strain(counts []int, ideal []float64, link float64) float64 {
-	var sum, weight float64
+// strain returns the mean square strain, in %², of hoops of the given counts
+// and of links that lie along 1 + long times their length, on a target that
+// wants the ideal counts: at the size 1 + s of the target that makes it least
+// when s² is added. To first order a hoop with a part a too many stitches
+// is then strained by s - a, a link by s + long.
+func strain(counts []int, ideal []float64, long float64) float64 {
+	var weight, sum, square float64
 	for i, n := range counts {
-		off := float64(n)/ideal[i] - 1
-		sum += ideal[i] * off * off
+		a := float64(n)/ideal[i] - 1
 		weight += ideal[i]
+		sum += ideal[i] * a
+		square += ideal[i] * a * a
 	}
-	return 1e4*sum/weight + percent2(link)
+	mean := sum / weight
+	s := (mean - long) / 3
+	return 1e4*(square/weight-mean*mean) + percent2(s-mean) + percent2(s+long) + percent2(s)
 }
 
 // excess returns ¼ of the mean square, in %², of what the slopes of s have

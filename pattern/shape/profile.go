@@ -197,7 +197,7 @@ func minimum(a, b float64, f func(float64) float64) float64 {
 	const golden = 0.6180339887498949 // (sqrt(5) - 1) / 2
 	c, d := b-golden*(b-a), a+golden*(b-a)
 	fc, fd := f(c), f(d)
-	for near := 1e-10 * (b - a); b-a > near && c < d; {
+	for near := 1e-8 * (b - a); b-a > near && c < d; {
 		if fc < fd {
 			b, d, fd = d, c, fc
 			c = b - golden*(b-a)

@@ -45,21 +45,7 @@ type Placer struct {
 // n.
 func (p *Placer) Increase(n, k int) []int {
 	at := p.place(n, k)
-	// A child c of n+k stands at the angle of its parent; the phase is the mean
-	// of what that leaves over.
-	sum, child := 0.0, 0
-	for base := range n {
-		children := 1
-		if _, found := slices.BinarySearch(at, base); found {
-			children = 2
-		}
-		for range children {
-			sum += (float64(base)+0.5)/float64(n) - (float64(child)+0.5)/float64(n+k)
-			child++
-		}
-	}
-	p.record(at, n, p.phase)
-	p.phase += sum / float64(n+k)
+	p.increase(at, n)
 	return at
 }
 
@@ -68,19 +54,52 @@ func (p *Placer) Increase(n, k int) []int {
 // panics unless 1 <= k and 2k <= n.
 func (p *Placer) Decrease(n, k int) []int {
 	at := p.place(n-k, k)
+	p.decrease(at, n)
+	return at
+}
+
+// increase goes past a round into n stitches of which those at get two.
+func (p *Placer) increase(at []int, n int) {
+	p.record(turns(at, n, p.phase))
+	p.phase += lean(at, n)
+}
+
+// decrease goes past a round into n stitches; the stitches at of the new round
+// take two. Read backwards it is an increase into the new round.
+func (p *Placer) decrease(at []int, n int) {
+	made := n - len(at)
 	sum, base := 0.0, 0
-	for result := range n - k {
+	for result := range made {
 		parents := 1
 		if _, found := slices.BinarySearch(at, result); found {
 			parents = 2
 		}
 		middle := float64(base) + float64(parents)/2
-		sum += middle/float64(n) - (float64(result)+0.5)/float64(n-k)
+		sum += middle/float64(n) - (float64(result)+0.5)/float64(made)
 		base += parents
 	}
-	p.phase += sum / float64(n-k)
-	p.record(at, n-k, p.phase)
-	return at
+	p.phase += sum / float64(made)
+	p.record(turns(at, made, p.phase))
+}
+
+// lean returns by how many turns a round begins later than the round of n
+// stitches below it, of which those at get two: every stitch stands above the
+// one it is worked into, as nearly as even spacing lets it, which is the mean
+// over the stitches c of N of (angle of the stitch below - (c+½)/N).
+func lean(at []int, n int) float64 {
+	made := n + len(at)
+	sum, child := 0.0, 0
+	for base := range n {
+		children := 1
+		if _, found := slices.BinarySearch(at, base); found {
+			children = 2
+		}
+		for range children {
+			sum += (float64(base)+0.5)/float64(n) - (float64(child)+0.5)/float64(made)
+			child++
+		}
+	}
+	return sum / float64(made)
 }
 
 // place returns k places among n.
@@ -122,9 +141,9 @@ func (p *Placer) bestOf(n, k int, offsets []int, length func(at []int) int) []in
 	return best
 }
 
-// record notes the places at among n, with phase, as those of a shaping round.
-func (p *Placer) record(at []int, n int, phase float64) {
-	p.before[1], p.before[0] = p.before[0], turns(at, n, phase)
+// record notes the angles of a shaping round.
+func (p *Placer) record(angles []float64) {
+	p.before[1], p.before[0] = p.before[0], angles
 }
 
 // turns returns the angles of the middles of places at among n, in turns.
