@@ -3,6 +3,8 @@ package chart
 import (
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"roundelay/pattern"
 	"roundelay/pattern/notation"
@@ -10,12 +12,35 @@ import (
 )
 
 // Options say how a chart is drawn. The zero Options draw the whole piece for
-// the right hand, in a file that stands alone.
+// the right hand, in the view that suits it, in a file that stands alone.
 type Options struct {
+	View   View
 	Plus   bool         // single crochet as + instead of x; both are printed
 	Inline bool         // for an HTML page: no XML prolog, no size, no symbols and style of its own (see Symbols and Style)
 	NoKey  bool         // leave the key out
 	Terms  stitch.Terms // of the key and the descriptions
+}
+
+// A View says what of a piece is drawn, and how it is laid out.
+type View uint8
+
+// The views.
+const (
+	Auto   View = iota // Halves for a solid that closes, else Whole
+	Whole              // all rounds, from the middle outwards
+	Halves             // the rounds up to the widest outwards, and beside them the others inwards
+)
+
+var viewNames = [...]string{"auto", "whole", "halves"}
+
+func (v View) String() string { return viewNames[v] }
+
+// ParseView returns the view of a name.
+func ParseView(name string) (View, error) {
+	if i := slices.Index(viewNames[:], name); i >= 0 {
+		return View(i), nil
+	}
+	return 0, fmt.Errorf("no view is called %q; there are %s", name, strings.Join(viewNames[:], ", "))
 }
 
 // maxStitches is the most stitches that a chart is drawn of.
@@ -47,10 +72,55 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 	case n > maxStitches:
 		return nil, fmt.Errorf("%s has %d stitches; a chart holds at most %d", piece.Name, n, maxStitches)
 	}
-	l := newLayout(piece.Rounds, crosses(opt.Plus))
-	sc := l.compose()
-	sc.frame(l, p, piece, opt)
+	ls := layouts(piece.Rounds, opt)
+	sc := &scene{}
+	for _, l := range ls {
+		l.compose(sc)
+	}
+	at := 0
+	for _, l := range ls {
+		for _, r := range l.rings {
+			sc.rings[at].say = sentence(r.round, opt.Terms)
+			at++
+		}
+	}
+	sc.frame(ls, piece, opt)
+	if !opt.NoKey {
+		sc.key(ls, piece, opt)
+	}
 	return sc, nil
+}
+
+// layouts lays rounds out in the view asked for: as one disc or as two.
+func layouts(rounds []*notation.Round, opt Options) []*layout {
+	cross := crosses(opt.Plus)
+	widest := widest(rounds)
+	if opt.View != Halves || widest+1 >= len(rounds) {
+		l := newLayout(rounds, cross)
+		// On one disc the last rings of a solid that closes would be wide
+		// and nearly empty.
+		const empty = 3
+		if opt.View == Whole || len(rounds)-widest < 3 || l.rings[len(rounds)-1].room < empty {
+			return []*layout{l}
+		}
+	}
+	opening := newLayout(rounds[:widest+1], cross)
+	closing := newClosing(rounds, widest+1, cross)
+	const apart = 2
+	size := textSize(max(leastWidth, 2*opening.outer()))
+	closing.middle.Y = opening.outer() + opening.half + apart + 1.5*size + closing.outer()
+	return []*layout{opening, closing}
+}
+
+// widest returns the index of the last of the rounds with the most stitches.
+func widest(rounds []*notation.Round) int {
+	at := 0
+	for i, r := range rounds {
+		if r.Made >= rounds[at].Made {
+			at = i
+		}
+	}
+	return at
 }
 
 // used returns the kinds of stitches in rounds, in the order in which they

@@ -187,7 +187,7 @@ func checkDrawing(t *testing.T, name string, src []byte, rounds []*notation.Roun
 			if !ids[id] {
 				t.Errorf("%s: no symbol %s", name, id)
 			}
-			g := symbolsByID()[id]
+			g := symbolsByID()[strings.TrimPrefix(id, "pale-")]
 			if g == nil {
 				if n, err := strconv.Atoi(strings.TrimPrefix(id, "mark-ring")); err == nil {
 					g = chainRing(n)
@@ -241,7 +241,7 @@ func checkDrawing(t *testing.T, name string, src []byte, rounds []*notation.Roun
 func TestDrawing(t *testing.T) {
 	check := func(name string, style pattern.Style, specs []string) {
 		rounds := worked(specs...)
-		for _, opt := range []Options{{}, {Plus: true}} {
+		for _, opt := range []Options{{}, {View: Whole, Plus: true}, {View: Halves}} {
 			checkDrawing(t, name, drawn(t, piece(style, rounds), opt), rounds)
 		}
 	}
@@ -270,7 +270,7 @@ func TestRings(t *testing.T) {
 	for i, n := range counts {
 		var sh shapes
 		for range n {
-			sh.add(shapeKey{1, 1, 0.5, 0})
+			sh.add(shapeKey{1, 1, 0.5, 0}, 1, false)
 		}
 		in := sh.fit(track{}, edge+0.15, 0.15)
 		if got := in + 0.5; math.Abs(got-radius[i]) > 1e-6 {

@@ -8,16 +8,14 @@ import (
 	"roundelay/pattern/stitch"
 )
 
-// compose turns a layout into a scene of rings; the key and the rest of the
-// frame are added by frame.
-func (l *layout) compose() *scene {
-	sc := &scene{rings: make([]sceneRing, 0, len(l.rings))}
+// compose adds the rings of a layout to a scene.
+func (l *layout) compose(sc *scene) {
+	from := len(sc.rings)
 	for _, r := range l.rings {
 		sc.rings = append(sc.rings, l.composeRing(r))
 	}
-	l.composeSteps(sc)
+	l.composeSteps(sc.rings[from:])
 	l.composeHub(sc)
-	return sc
 }
 
 // position returns where the symbol of a place stands and how it is turned.
@@ -45,6 +43,9 @@ func (l *layout) composeRing(r *ring) sceneRing {
 	if r.round.Number%2 == 0 {
 		out.ink = evenInk
 	}
+	if r.ghost {
+		out.ink, out.ghost = ghostInk, true
+	}
 	ss := r.round.Stitches
 	out.marks = make([]mark, 0, len(ss)+2*len(r.families)+2)
 	legs, incLegs, decLegs := line{ink: legInk}, line{ink: incLegInk}, line{ink: decLegInk}
@@ -52,6 +53,9 @@ func (l *layout) composeRing(r *ring) sceneRing {
 	for i := range ss {
 		s, p := &ss[i], &r.places[i]
 		m := mark{glyph: p.glyph}
+		if r.ghost {
+			m.glyph = l.pale(p.glyph)
+		}
 		m.at, m.angle = l.position(p)
 		k := r.family[i]
 		if i < r.stack {
@@ -66,7 +70,7 @@ func (l *layout) composeRing(r *ring) sceneRing {
 				marked[k] = true
 				out.marks = append(out.marks, l.footMark(r, incMark, foot, incInk))
 			}
-		case s.Kind.IsDecrease():
+		case s.Kind.IsDecrease() && !r.ghost:
 			m.ink = decInk
 			l.leg(&decLegs.path, r, i, s.Into, true)
 			if l.into(r, s) != nil {
@@ -80,7 +84,7 @@ func (l *layout) composeRing(r *ring) sceneRing {
 			if s.Loop == notation.FrontLoop {
 				g = frontMark
 			}
-			at, angle := l.at(p.turn, r.in-g.h/2-0.02)
+			at, angle := l.at(p.turn, l.foot(r, g.h/2+0.02))
 			out.marks = append(out.marks, mark{glyph: g, at: at, angle: angle})
 		}
 		out.marks = append(out.marks, m)
@@ -101,7 +105,7 @@ func (l *layout) footMark(r *ring, g *glyph, in notation.Into, ink ink) mark {
 	return mark{glyph: g, at: at, angle: angle, ink: ink}
 }
 
-func (l *layout) footRadius(r *ring, g *glyph) float64 { return r.below.out + 0.04 + g.h/2 }
+func (l *layout) footRadius(r *ring, g *glyph) float64 { return l.edge(r.below, 0.04+g.h/2) }
 
 func (l *layout) footTurn(r *ring, in notation.Into) float64 {
 	turn, _ := l.target(r, &notation.Stitch{Into: in})
@@ -129,7 +133,7 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 		}
 		return
 	case notation.IntoGap:
-		end, _ := l.at((b.places[in.First].over+b.places[in.Last].over)/2, b.in+b.height*0.75)
+		end, _ := l.at((b.places[in.First].over+b.places[in.Last].over)/2, l.edge(b, -b.height/4))
 		path.move(at.plus(feet[0].turned(angle)))
 		path.line(end)
 		return
@@ -146,13 +150,13 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 		foot := feet[0]
 		if n > 1 && len(feet) == n {
 			f := k
-			if l.nearest(b.turnOf(l.track, in, int(in.First)), turn) < l.nearest(b.turnOf(l.track, in, int(in.Last)), turn) {
+			if l.nearest(b.turnOf(l.track, in, int(in.First)), turn) < l.nearest(b.turnOf(l.track, in, int(in.Last)), turn) != l.inward {
 				f = n - 1 - k
 			}
 			foot = feet[f]
 		}
 		path.move(at.plus(foot.turned(angle)))
-		edge, _ := l.at(turn, b.out+0.05)
+		edge, _ := l.at(turn, l.edge(b, 0.05))
 		if always && n == 1 {
 			edge, _ = l.at(turn, l.footRadius(r, incMark))
 		}
@@ -195,7 +199,7 @@ func (r *ring) spaceGroup(i int) (first, last, rank, n int) {
 // chain space that they are worked into.
 func (l *layout) overSpace(r *ring, i int) bool {
 	in := r.round.Stitches[i].Into
-	b := l.rings[in.Round]
+	b := l.rings[int(in.Round)-l.first]
 	if b != r.below {
 		return false
 	}
@@ -220,7 +224,7 @@ func (l *layout) spaceFoot(r, b *ring, i int) Point {
 		from, to = to, from
 	}
 	f := (float64(rank) + 0.5) / float64(n)
-	end, _ := l.at(from+(to-from)*(0.1+0.8*f), b.out+0.04)
+	end, _ := l.at(from+(to-from)*(0.1+0.8*f), l.edge(b, 0.04))
 	return end
 }
 
@@ -248,8 +252,9 @@ func (l *layout) clear(r, b *ring, in notation.Into, at float64, q int) bool {
 			least = min(least, math.Abs(d))
 		}
 	}
-	head := b.places[q].radius + b.places[q].glyph.h/2
-	return math.Abs(off) < clearly*least && math.Abs(off)*r.in < 0.6 && b.out-head < 0.6
+	p := &b.places[q]
+	short := math.Abs(l.edge(b, 0)-p.radius) - p.glyph.h/2
+	return math.Abs(off) < clearly*least && math.Abs(off)*r.in < 0.6 && short < 0.6
 }
 
 // clearly is the part of the way to its neighbour up to which a stitch may
@@ -287,7 +292,7 @@ func (l *layout) label(r *ring, out *sceneRing) {
 // composeSteps draws how each round goes over to the next: a joined round is
 // closed by a line from the join to the stitch joined into, a spiral one steps
 // up to the next round.
-func (l *layout) composeSteps(sc *scene) {
+func (l *layout) composeSteps(rings []sceneRing) {
 	for i, r := range l.rings {
 		n := len(r.places)
 		if n == 0 || r.startGap == 0 {
@@ -313,32 +318,33 @@ func (l *layout) composeSteps(sc *scene) {
 			if head := l.head(first); head.distance(p.end()) > 0.2 {
 				p.line(head)
 			}
-			sc.rings[i].lines = append(sc.rings[i].lines, line{path: p, ink: stepInk})
+			rings[i].lines = append(rings[i].lines, line{path: p, ink: stepInk})
 			continue
 		}
 		if i+1 == len(l.rings) || l.rings[i+1].startGap == 0 {
 			continue
 		}
 		next := l.rings[i+1]
-		a, _ := l.at(0, r.out+0.02)
-		b, _ := l.at(0, next.in-0.02)
-		from := Point{side * r.startGap * 0.92, a.Y + 0.06}
-		to := Point{-side * next.startGap * 0.92, b.Y - 0.06}
+		from, _ := l.at(0, l.edge(r, -0.04))
+		to, _ := l.at(0, l.foot(next, -0.04))
+		dx, dx2 := side*r.startGap*0.92, -side*next.startGap*0.92
 		var p Path
-		p.move(from)
-		p.curve(Point{from.X * 0.3, from.Y}, Point{to.X * 0.3, to.Y}, to)
-		sc.rings[i].lines = append(sc.rings[i].lines, line{path: p, ink: stepInk})
+		p.move(from.plus(Point{dx, 0}))
+		p.curve(from.plus(Point{dx * 0.3, 0}), to.plus(Point{dx2 * 0.3, 0}), to.plus(Point{dx2, 0}))
+		rings[i].lines = append(rings[i].lines, line{path: p, ink: stepInk})
 	}
 }
 
-// composeHub draws what the piece starts from.
+// composeHub draws what a piece starts from, or how it ends.
 func (l *layout) composeHub(sc *scene) {
-	if len(l.rings) == 0 || l.hub == 0 {
-		return
-	}
 	g := ringMark
-	if s := l.rings[0].round.Start; s != nil && s.Kind == notation.ChainRing {
+	switch s := l.rings[0].round.Start; {
+	case l.hub == 0:
+		return
+	case l.inward:
+		g = closeMark
+	case s != nil && s.Kind == notation.ChainRing:
 		g = chainRing(s.Chains)
 	}
-	sc.marks = append(sc.marks, mark{glyph: g, ink: oddInk})
+	sc.marks = append(sc.marks, mark{glyph: g, at: l.middle, ink: oddInk})
 }

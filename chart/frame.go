@@ -3,46 +3,78 @@ package chart
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"roundelay/pattern"
+	"roundelay/pattern/notation"
 	"roundelay/pattern/stitch"
 )
 
-// frame adds to the rings what a reader needs round them: the way round, the
-// key, the title and the description.
-func (sc *scene) frame(l *layout, p *pattern.Pattern, piece *pattern.Piece, opt Options) {
-	last := l.rings[len(l.rings)-1]
-	margin := 0.9
-	reach := last.out + margin
-	sc.low, sc.high = Point{-reach, -reach - l.half}, Point{reach, reach + l.half}
-	sc.wayRound(l, last)
+// textSize returns the size of running text in a picture of some width, which
+// is shown smaller the wider it is.
+func textSize(width float64) float64 { return max(1, width/36) }
 
-	for i, r := range l.rings {
-		sc.rings[i].say = sentence(r, opt.Terms)
+// leastWidth is the width in which rings and key are at least drawn.
+const leastWidth = 30
+
+// frame adds to the rings what a reader needs round them: the way round, the
+// captions of halves, the title and the description.
+func (sc *scene) frame(ls []*layout, piece *pattern.Piece, opt Options) {
+	const margin = 0.9
+	sc.low, sc.high = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
+	for i, l := range ls {
+		reach := l.outer() + margin
+		low, high := l.middle.plus(Point{-reach, -reach - l.half}), l.middle.plus(Point{reach, reach + l.half})
+		if len(ls) > 1 {
+			size := textSize(max(leastWidth, 2*ls[0].outer())) * 0.9
+			low.Y -= 1.5 * size
+			sc.words = append(sc.words, words{Point{l.middle.X, low.Y + size}, atMiddle, size, noteInk, caption(l, i == 0)})
+		}
+		sc.low = Point{min(sc.low.X, low.X), min(sc.low.Y, low.Y)}
+		sc.high = Point{max(sc.high.X, high.X), max(sc.high.Y, high.Y)}
+		sc.wayRound(l)
 	}
 	sc.title = fmt.Sprintf("%s: ring chart", piece.Name)
-	sc.desc = describe(l, piece)
-	if !opt.NoKey {
-		sc.key(l, piece, opt)
-	}
+	sc.desc = describe(ls, piece)
 }
 
-// wayRound draws an arrow outside the last ring, from its start the way it is
-// worked.
-func (sc *scene) wayRound(l *layout, last *ring) {
-	distance := last.out + 0.42
-	from := l.turn(last.startGap*0.6, distance)
+// caption names the rounds of one half.
+func caption(l *layout, opening bool) string {
+	first, last := l.rings[0].round.Number, l.rings[len(l.rings)-1].round.Number
+	if opening {
+		return fmt.Sprintf("Rounds %d to %d, from the middle outwards", max(first, 1), last)
+	}
+	return fmt.Sprintf("Rounds %d to %d, inwards from round %d", l.rings[1].round.Number, last, first)
+}
+
+// outer returns the distance of the outermost corner of a layout.
+func (l *layout) outer() float64 {
+	if l.inward {
+		return l.rings[0].out
+	}
+	return l.rings[len(l.rings)-1].out
+}
+
+// wayRound draws an arrow outside the outermost ring, from its start the way it
+// is worked.
+func (sc *scene) wayRound(l *layout) {
+	r := l.rings[0]
+	if !l.inward {
+		r = l.rings[len(l.rings)-1]
+	}
+	distance := r.out + 0.42
+	from := l.turn(r.startGap*0.6, distance)
 	to := from + l.turn(min(3.2, distance*0.7), distance)
-	if last.backwards {
+	if r.backwards {
 		from, to = -from, -to
 	}
 	p := l.arc(from, to, distance)
-	tip, angle := l.at(to, distance)
+	tip, angle := l.track.at(to, distance)
 	head := strokes([]float64{0.26, -0.18, 0, 0, 0.26, 0.18})
-	if last.backwards {
+	if r.backwards {
 		angle += math.Pi
 	}
-	sc.over = append(sc.over, line{path: append(p, head.moved(tip, angle)...), ink: arrowInk})
+	sc.over = append(sc.over, line{path: append(p, head.moved(tip.plus(l.middle), angle)...), ink: arrowInk})
 }
 
 // A keyEntry is a symbol and what it means.
@@ -54,12 +86,10 @@ type keyEntry struct {
 }
 
 // key writes what each symbol used means, under the rings.
-func (sc *scene) key(l *layout, piece *pattern.Piece, opt Options) {
-	entries := sc.keyEntries(l, piece, opt)
-	const least = 30 // the width that key and rings are at least drawn in
-	width := max(sc.high.X-sc.low.X, least)
-	sc.low.X, sc.high.X = -width/2, width/2
-	size := max(1, width/36) // a wide chart is shown smaller
+func (sc *scene) key(ls []*layout, piece *pattern.Piece, opt Options) {
+	entries := sc.keyEntries(ls, piece, opt)
+	width := max(sc.high.X-sc.low.X, leastWidth)
+	size := textSize(width)
 	row, swatch := 1.9*size, 2.0*size
 	longest := 0.0
 	for _, e := range entries {
@@ -68,8 +98,8 @@ func (sc *scene) key(l *layout, piece *pattern.Piece, opt Options) {
 	need := swatch + (longest+1)*size
 	if width < need+1.6*size {
 		width = need + 1.6*size
-		sc.low.X, sc.high.X = -width/2, width/2
 	}
+	sc.low.X, sc.high.X = -width/2, width/2
 	columns := max(1, min(4, int((width-1.6*size)/need)))
 	rows := (len(entries) + columns - 1) / columns
 	top := sc.high.Y + 0.4*size
@@ -106,7 +136,7 @@ func (sc *scene) key(l *layout, piece *pattern.Piece, opt Options) {
 	sc.high.Y = top + (float64(rows)+0.8)*row
 }
 
-func (sc *scene) keyEntries(l *layout, piece *pattern.Piece, opt Options) []keyEntry {
+func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []keyEntry {
 	var es []keyEntry
 	add := func(text string, marks ...mark) { es = append(es, keyEntry{marks: marks, text: text}) }
 	for _, m := range sc.marks {
@@ -119,15 +149,20 @@ func (sc *scene) keyEntries(l *layout, piece *pattern.Piece, opt Options) []keyE
 		if k.IsDecrease() {
 			ink = decInk
 		}
-		add(k.Term(opt.Terms), mark{glyph: l.glyph(k), ink: ink})
+		add(k.Term(opt.Terms), mark{glyph: ls[0].glyph(k), ink: ink})
 	}
 	has := map[*glyph]bool{}
+	for _, m := range sc.marks {
+		if m.glyph == closeMark {
+			es = append(es, keyEntry{marks: []mark{{glyph: closeMark, ink: oddInk}}, text: "close the hole"})
+		}
+	}
 	for _, g := range sc.glyphs() {
 		has[g] = true
 	}
 	if has[incMark] {
 		e := keyEntry{text: "increase: one foot, two or more stitches", marks: []mark{{glyph: incMark, at: Point{0, 0.55}, ink: incInk}}}
-		g := l.increased()
+		g := increased(ls)
 		for _, side := range [...]float64{-1, 1} {
 			m := mark{glyph: g, at: Point{side * 0.45, 0.3 - g.h/2}, ink: incInk, angle: side * 0.12}
 			foot := m.at.plus(g.feet[0].turned(m.angle))
@@ -169,35 +204,39 @@ func keyOrder(ks []stitch.Stitch) []stitch.Stitch {
 }
 
 // sentence returns a ring in words.
-func sentence(r *ring, t stitch.Terms) string {
-	return fmt.Sprintf("Round %d: %d stitches", r.round.Number, r.round.Made)
+func sentence(r *notation.Round, t stitch.Terms) string {
+	return fmt.Sprintf("Round %d: %d stitches", r.Number, r.Made)
 }
 
 // describe says how to read the chart.
-func describe(l *layout, piece *pattern.Piece) string {
+func describe(ls []*layout, piece *pattern.Piece) string {
 	how := "in a spiral"
 	if piece.Style == pattern.Joined {
 		how = "each joined"
 	}
-	n := 0
-	for _, r := range l.rings {
-		if !isFoundation(r.round) {
-			n++
-		}
+	n := len(piece.Rounds)
+	if isFoundation(piece.Rounds[0]) {
+		n--
 	}
-	return fmt.Sprintf("%d rounds, %s. Read anticlockwise, from the middle outwards.", n, how)
+	d := fmt.Sprintf("%d rounds, %s, read anticlockwise.", n, how)
+	if len(ls) == 1 {
+		return d + " From the middle outwards."
+	}
+	return fmt.Sprintf("%s Two discs: %s; %s.", d, strings.ToLower(caption(ls[0], true)), strings.ToLower(caption(ls[1], false)))
 }
 
 // increased returns the symbol of the first stitch of the first increase.
-func (l *layout) increased() *glyph {
-	for _, r := range l.rings {
-		for i, f := range r.family {
-			if f >= 0 && i >= r.stack {
-				return r.places[i].glyph
+func increased(ls []*layout) *glyph {
+	for _, l := range ls {
+		for _, r := range l.rings {
+			for i, f := range r.family {
+				if f >= 0 && i >= r.stack {
+					return r.places[i].glyph
+				}
 			}
 		}
 	}
-	return l.glyph(stitch.SC)
+	return ls[0].glyph(stitch.SC)
 }
 
 // textWidth returns how wide a text is at most, in the fonts asked for, against

@@ -9,22 +9,24 @@ import (
 
 // The distances of the layout, in widths of a single crochet.
 const (
-	gapAlong  = 0.10 // between neighbours on a ring
-	gapRings  = 0.36 // between the bands of two rings; legs and markers go there
-	gapForks  = 0.24 // more of it under rings with increases or decreases
-	gapTall   = 0.14 // and more again if these are taller than a single crochet
-	gapLoops  = 0.14 // more of it under rings with loop arcs
-	slack     = 0.12 // room left on a ring, as a part of its length
-	evenness  = 4    // weight of even spacing against standing over what is worked into
-	minBand   = 0.72 // least height of a ring, for its label
-	centre    = 0.95 // radius kept free for the mark of the start
-	faint     = 0.02 // weight of a stitch that has no place to stand over
-	pinned    = 1e6  // weight of the start gap, which stays where it is
-	fanStep   = 0.16 // lean between neighbours that share a foot, rad
-	fanMost   = 0.40 // most lean, rad
-	archRise  = 0.13 // rise of a chain space, for each of its chains
-	archMost  = 0.55
-	stackStep = chainLong + 0.02
+	gapAlong     = 0.10 // between neighbours on a ring
+	gapRings     = 0.36 // between the bands of two rings; legs and markers go there
+	gapForks     = 0.24 // more of it under rings with increases or decreases
+	gapTall      = 0.14 // and more again if these are taller than a single crochet
+	gapLoops     = 0.14 // more of it under rings with loop arcs
+	slack        = 0.12 // room left on a ring, as a part of its length
+	evenness     = 4    // weight of even spacing against standing over what is worked into
+	minBand      = 0.72 // least height of a ring, for its label
+	labelSize    = 0.56 // of the text of labels
+	closedCentre = 0.82 // radius kept free where a solid closes
+	centre       = 0.95 // radius kept free for the mark of the start
+	faint        = 0.02 // weight of a stitch that has no place to stand over
+	pinned       = 1e6  // weight of the start gap, which stays where it is
+	fanStep      = 0.16 // lean between neighbours that share a foot, rad
+	fanMost      = 0.40 // most lean, rad
+	archRise     = 0.13 // rise of a chain space, for each of its chains
+	archMost     = 0.55
+	stackStep    = chainLong + 0.02
 )
 
 // A place is where the symbol of one stitch stands.
@@ -44,6 +46,11 @@ type ring struct {
 	backwards bool    // worked clockwise, after a turn of the work
 	in, out   float64 // from the inner edge of its band to the outermost corner of its symbols
 	height    float64 // of its band
+	gap       float64 // at least, between it and the ring it is worked into
+	room      float64 // its length against what its symbols need
+	columns   []column
+	shapes    shapes
+	ghost     bool    // drawn before, on another disc; here only to be worked into
 	places    []place // one for each stitch of the round
 	family    []int32 // for each stitch, the number of the increase it is part of; -1 if none
 	bundle    []int32 // for each stitch, the number of the first one of those it stands close to: all worked into one stitch or space, and the chains between; -1 if none
@@ -59,15 +66,54 @@ type family struct {
 	n     int
 }
 
-// A layout is a piece laid out.
+// A layout is rounds laid out as rings round one middle. Its rings follow each
+// other outwards, or inwards where a solid closes: there the symbols have their
+// feet outside and their heads towards the middle.
 type layout struct {
 	track
-	rings []*ring
-	cross crosses
-	hub   float64 // radius of what is in the middle
-	size  float64 // of the text of labels
+	rings  []*ring
+	first  int // index of the round of rings[0]
+	inward bool
+	middle Point // where it is in the picture
+	cross  crosses
+	hub    float64 // radius of what is in the middle
+	size   float64 // of the text of labels
 
 	glyphs map[stitch.Stitch]*glyph
+	pales  map[*glyph]*glyph
+}
+
+// at returns the point at a turn and a distance, and the angle of a symbol that
+// stands there square on its ring.
+func (l *layout) at(turn, distance float64) (Point, float64) {
+	p, angle := l.track.at(turn, distance)
+	if l.inward {
+		angle += math.Pi
+	}
+	return p.plus(l.middle), angle
+}
+
+// arc returns a path along the ring at a distance.
+func (l *layout) arc(from, to, distance float64) Path {
+	return l.track.arc(from, to, distance).moved(l.middle, 0)
+}
+
+// edge returns the distance of a line off the heads of a ring, by so much
+// towards the next ring.
+func (l *layout) edge(r *ring, by float64) float64 {
+	if l.inward {
+		return r.in - by
+	}
+	return r.out + by
+}
+
+// foot returns the distance of a line off the feet of a ring, by so much towards
+// what it is worked into.
+func (l *layout) foot(r *ring, by float64) float64 {
+	if l.inward {
+		return r.in + r.height + by
+	}
+	return r.in - by
 }
 
 // glyph returns the symbol of s, drawing it at its first use.
@@ -80,17 +126,36 @@ func (l *layout) glyph(s stitch.Stitch) *glyph {
 	return g
 }
 
+// pale returns the symbol g under another name, for a stitch that is drawn a
+// second time: a use of g itself is a stitch worked.
+func (l *layout) pale(g *glyph) *glyph {
+	p := l.pales[g]
+	if p == nil {
+		c := *g
+		c.id = "pale-" + g.id
+		p = &c
+		if l.pales == nil {
+			l.pales = map[*glyph]*glyph{}
+		}
+		l.pales[g] = p
+	}
+	return p
+}
+
 // A box is the upright box of a symbol as it stands on a ring: its corners, x
 // along the ring, y outwards from the inner edge of the band.
 type box struct{ right, left []Point }
 
-// newBox returns the box of a symbol that leans, its middle lifted over the
-// inner edge.
-func newBox(w, h, lift, lean float64) box {
+// newBox returns the box of a symbol in a band of some height. It is lifted over
+// the edge on which its foot stands, and leans.
+func newBox(k shapeKey, height float64, inward bool) box {
 	var b box
-	for _, c := range [...]Point{{w / 2, h / 2}, {w / 2, -h / 2}, {-w / 2, h / 2}, {-w / 2, -h / 2}} {
-		c = c.turned(lean)
-		c.Y = lift - c.Y
+	for _, c := range [...]Point{{k.w / 2, k.h / 2}, {k.w / 2, -k.h / 2}, {-k.w / 2, k.h / 2}, {-k.w / 2, -k.h / 2}} {
+		c = c.turned(k.lean)
+		c.Y = k.lift - c.Y
+		if inward { // turned half round
+			c = Point{-c.X, height - c.Y}
+		}
 		if c.X > 0 {
 			b.right = append(b.right, c)
 		} else {
@@ -134,7 +199,7 @@ type shapes struct {
 
 type shapeKey struct{ w, h, lift, lean float64 }
 
-func (s *shapes) add(k shapeKey) int {
+func (s *shapes) add(k shapeKey, height float64, inward bool) int {
 	for i := len(s.keys) - 1; i >= 0; i-- {
 		if s.keys[i] == k {
 			s.n[i]++
@@ -142,7 +207,7 @@ func (s *shapes) add(k shapeKey) int {
 		}
 	}
 	s.keys = append(s.keys, k)
-	s.boxes = append(s.boxes, newBox(k.w, k.h, k.lift, k.lean))
+	s.boxes = append(s.boxes, newBox(k, height, inward))
 	s.n = append(s.n, 1)
 	return len(s.keys) - 1
 }
@@ -192,7 +257,7 @@ func (s *shapes) outermost(t track, in float64) float64 {
 
 // newLayout lays out rounds, each outside the one before.
 func newLayout(rounds []*notation.Round, cross crosses) *layout {
-	l := &layout{cross: cross, hub: centre, size: 0.56, glyphs: map[stitch.Stitch]*glyph{}}
+	l := &layout{cross: cross, hub: centre, size: labelSize, glyphs: map[stitch.Stitch]*glyph{}}
 	backwards := false
 	for i, r := range rounds {
 		if i == 0 && r.Start != nil && r.Start.Kind == notation.ChainRing {
@@ -202,10 +267,44 @@ func newLayout(rounds []*notation.Round, cross crosses) *layout {
 			l.rings = append(l.rings, l.foundation(r))
 			continue
 		}
-		l.rings = append(l.rings, l.ring(i, r, backwards))
+		ring := l.prepare(i, r, backwards)
+		l.rings = append(l.rings, ring)
+		edge, gap := l.hub, 0.12
+		if i > 0 {
+			edge, gap = l.rings[i-1].out, ring.gap
+		}
+		l.setRadius(ring, edge+gap)
+		l.spread(ring)
 		if r.Turned {
 			backwards = !backwards
 		}
+	}
+	return l
+}
+
+// newClosing lays out the rounds from first on of a solid that closes, each
+// inside the one before, within a ring that repeats the round before them.
+// Radii are found from the middle outwards and places from the outside in.
+func newClosing(rounds []*notation.Round, first int, cross crosses) *layout {
+	l := &layout{cross: cross, hub: closedCentre, size: labelSize, glyphs: map[stitch.Stitch]*glyph{}, first: first - 1, inward: true}
+	backwards := false
+	for i, r := range rounds {
+		if i >= l.first {
+			l.rings = append(l.rings, l.prepare(i, r, backwards))
+		}
+		if r.Turned {
+			backwards = !backwards
+		}
+	}
+	l.rings[0].ghost = true
+	edge := l.hub
+	for i := len(l.rings) - 1; i >= 0; i-- {
+		r := l.rings[i]
+		l.setRadius(r, edge)
+		edge = r.out + r.gap
+	}
+	for _, r := range l.rings {
+		l.spread(r)
 	}
 	return l
 }
@@ -269,10 +368,10 @@ func (l *layout) into(r *ring, s *notation.Stitch) *ring {
 	case notation.IntoNothing, notation.IntoRing:
 		return nil
 	}
-	if in.Round < 0 || int(in.Round) >= r.index || in.First < 0 || in.Last < in.First {
+	if in.Round < 0 || int(in.Round) >= r.index || int(in.Round) < l.first || in.First < 0 || in.Last < in.First {
 		return nil
 	}
-	b := l.rings[in.Round]
+	b := l.rings[int(in.Round)-l.first]
 	if int(in.Last) >= len(b.places) {
 		return nil
 	}
@@ -289,56 +388,52 @@ func (r *ring) turnOf(t track, in notation.Into, k int) float64 {
 	return turn
 }
 
-// ring lays out a round outside those laid out before.
-func (l *layout) ring(index int, round *notation.Round, backwards bool) *ring {
+// prepare makes the ring of a round, without its size and places: what stands
+// on it, in which columns, and how far off from what it is worked into.
+func (l *layout) prepare(index int, round *notation.Round, backwards bool) *ring {
 	r := &ring{round: round, index: index, backwards: backwards, places: make([]place, len(round.Stitches))}
-	edge := l.hub
-	if index > 0 {
-		edge = l.rings[index-1].out
-		r.below = l.rings[index-1]
-		if b := round.Below; b >= 0 && b < index {
+	if n := len(l.rings); n > 0 {
+		r.below = l.rings[n-1]
+		if b := round.Below - l.first; b >= 0 && b < n {
 			r.below = l.rings[b]
 		}
 	}
 	l.findFamilies(r)
 	loops, forks, tall := l.stand(r)
 
-	columns := l.columns(r)
-	var sh shapes
-	label := (r.height - minBand) / 2
+	r.columns = l.columns(r)
 	r.startGap = l.labelWidth(round) / 2
-	columns[0].shape = sh.add(shapeKey{2 * r.startGap, minBand, label + minBand/2, 0})
-	for j := 1; j < len(columns); j++ {
-		c := &columns[j]
+	r.columns[0].shape = r.shapes.add(shapeKey{2 * r.startGap, minBand, r.height / 2, 0}, r.height, l.inward)
+	for j := 1; j < len(r.columns); j++ {
+		c := &r.columns[j]
 		p := &r.places[c.first]
 		k := shapeKey{p.glyph.w, p.glyph.h, p.radius, p.lean} // radius is still the lift
 		if c.last > c.first {
 			height := float64(c.last-c.first+1) * stackStep
 			k = shapeKey{chainShort, height, height / 2, 0}
 		}
-		c.shape = sh.add(k)
+		c.shape = r.shapes.add(k, r.height, l.inward)
 	}
-	gap := gapRings
+	r.gap = gapRings
 	if forks {
-		gap += gapForks
+		r.gap += gapForks
 	}
 	if tall {
-		gap += gapTall
+		r.gap += gapTall
 	}
 	if loops {
-		gap += gapLoops
-	}
-	if index == 0 {
-		gap = 0.12
+		r.gap += gapLoops
 	}
 	if widest := r.widestFamily(); widest > 2 {
-		gap += 0.16 * float64(min(widest, 7)-2)
+		r.gap += 0.16 * float64(min(widest, 7)-2)
 	}
-	r.in = sh.fit(l.track, edge+gap, slack)
-	r.out = sh.outermost(l.track, r.in)
-
-	l.spread(r, columns, &sh)
 	return r
+}
+
+// setRadius makes a ring as large as it must be, from an inner edge up.
+func (l *layout) setRadius(r *ring, least float64) {
+	r.in = r.shapes.fit(l.track, least, slack)
+	r.out = r.shapes.outermost(l.track, r.in)
 }
 
 // stand gives every stitch its glyph, lift (kept in radius) and lean, and the
@@ -380,8 +475,8 @@ func (l *layout) stand(r *ring) (loops, forks, tall bool) {
 		}
 		i += max(n, 1)
 	}
-	side := 1.0
-	if r.backwards {
+	side := 1.0 // the work goes to the left of an upright symbol
+	if r.backwards != l.inward {
 		side = -1
 	}
 	for i := range r.stack {
@@ -426,7 +521,7 @@ func (l *layout) stand(r *ring) (loops, forks, tall bool) {
 			lean := fanStep * (float64(rank[r.family[i]]) - float64(f.n-1)/2)
 			p.lean = -side * max(-fanMost, min(fanMost, lean))
 			p.radius = leanLift(p.glyph, p.lean)
-			r.height = max(r.height, p.radius+p.glyph.h/2)
+			r.height = max(r.height, 2*p.radius) // its highest corner
 		}
 		rank[r.family[i]]++
 	}
@@ -559,9 +654,6 @@ func (l *layout) columns(r *ring) []column {
 			c.last = r.stack - 1
 			i = c.last
 		}
-		if turn, ok := l.target(r, &ss[i]); ok && ss[i].Role != notation.Joining {
-			c.target, c.weight = turn, 1
-		}
 		cs = append(cs, c)
 	}
 	if r.backwards {
@@ -572,8 +664,22 @@ func (l *layout) columns(r *ring) []column {
 	return cs
 }
 
+// aim gives the columns of a ring their targets, once the ring below has its
+// places.
+func (l *layout) aim(r *ring) {
+	for j := 1; j < len(r.columns); j++ {
+		c := &r.columns[j]
+		s := &r.round.Stitches[c.last]
+		if turn, ok := l.target(r, s); ok && s.Role != notation.Joining {
+			c.target, c.weight = turn, 1
+		}
+	}
+}
+
 // spread gives the columns their turns and so the stitches their places.
-func (l *layout) spread(r *ring, cs []column, sh *shapes) {
+func (l *layout) spread(r *ring) {
+	cs, sh := r.columns, &r.shapes
+	l.aim(r)
 	n := len(cs)
 	length := l.length(r.in)
 	gap, want := make([]float64, n), make([]float64, n)
@@ -617,8 +723,8 @@ func (l *layout) spread(r *ring, cs []column, sh *shapes) {
 		}
 		even += want[j]
 	}
-	room := length / total
-	x := smooth(target, weight, want, evenness*room)
+	r.room = length / total
+	x := smooth(target, weight, want, evenness*r.room)
 	for j := range weight {
 		weight[j] = max(weight[j], faint)
 	}
@@ -628,9 +734,15 @@ func (l *layout) spread(r *ring, cs []column, sh *shapes) {
 		for i := cs[j].first; i <= cs[j].last; i++ {
 			p := &r.places[i]
 			p.turn, p.over = turn, turn
+			if l.inward {
+				p.radius = r.height - p.radius
+			}
 			p.radius += r.in
 			if p.lean != 0 && isPost(&r.round.Stitches[i]) {
 				sin, cos := math.Sincos(p.lean)
+				if l.inward {
+					sin, cos = -sin, -cos
+				}
 				high := p.radius + cos*p.glyph.h/2
 				p.over = l.turn(l.run(turn, high)-sin*p.glyph.h/2, high)
 			}

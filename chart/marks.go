@@ -15,11 +15,12 @@ var (
 	frontMark = &glyph{id: "mark-flo", w: 0.5, h: 0.2, thin: sag(0.19, -0.1)}
 	yarnMark  = &glyph{id: "mark-yarn", w: 0.2, h: 0.2, filled: closed(-0.1, 0, 0, -0.1, 0.1, 0, 0, 0.1)}
 	ringMark  = drawRingMark()
+	closeMark = drawCloseMark()
 )
 
 // allMarks are the marks with a name of their own; a ring of chains has one for
 // each number.
-var allMarks = []*glyph{incMark, decMark, startMark, backMark, frontMark, yarnMark, ringMark}
+var allMarks = []*glyph{incMark, decMark, startMark, backMark, frontMark, yarnMark, ringMark, closeMark}
 
 // closed returns a closed outline of straight strokes.
 func closed(corners ...float64) Path {
@@ -57,5 +58,19 @@ func chainRing(n int) *glyph {
 		a := 2 * math.Pi * (float64(k) + 0.5) / float64(shown)
 		g.pen = append(g.pen, ellipse(Point{0, -r}.turned(a), (chainLong-penWidth)/2, (chainShort-penWidth)/2, a)...)
 	}
+	return g
+}
+
+// drawCloseMark draws the end of a closed solid: threads drawn together in a
+// point.
+func drawCloseMark() *glyph {
+	g := &glyph{id: "mark-close", w: 0.8, h: 0.8}
+	for k := range 6 {
+		a := 2 * math.Pi * (float64(k) + 0.5) / 6
+		from, to := Point{0, -0.34}.turned(a), Point{0, -0.16}.turned(a)
+		g.thin.move(from)
+		g.thin.line(to)
+	}
+	g.filled = ellipse(Point{}, 0.08, 0.08, 0)
 	return g
 }

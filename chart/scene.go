@@ -16,6 +16,7 @@ type scene struct {
 type sceneRing struct {
 	round, count int
 	say          string // the round as a sentence
+	ghost        bool   // a round drawn before, repeated pale
 	ink          ink
 	lines        []line // legs and joins, under the marks
 	marks        []mark
@@ -75,6 +76,7 @@ const (
 	textInk
 	noteInk
 	ruleInk
+	ghostInk // a ring repeated from another disc
 	paperInk
 	inks
 )
@@ -103,5 +105,6 @@ var inkTable = [inks]struct {
 	textInk:   {"text", "#2b211a", "#f4eadb", 0, "#000000"},
 	noteInk:   {"note", "#6b5646", "#c2b09b", 0, "#333333"},
 	ruleInk:   {"rule", "#c9b79f", "#5a4d40", 0.05, "#999999"},
+	ghostInk:  {"ghost", "#b5a38e", "#6f6050", penWidth * 0.8, "#aaaaaa"},
 	paperInk:  {"paper", "#fbf6ec", "#1f1a16", 0, "#ffffff"},
 }

@@ -111,10 +111,14 @@ func (sc *scene) svg(c *canvas, opt Options) {
 		}
 		for i := range sc.rings {
 			r := &sc.rings[i]
+			as := []attr{{"class", inkTable[r.ink].class}, {"data-round", strconv.Itoa(r.round)}, {"data-count", strconv.Itoa(r.count)}}
+			if r.ghost {
+				as = []attr{{"class", inkTable[r.ink].class}, {"data-repeats", strconv.Itoa(r.round)}}
+			}
 			c.group(func() {
 				c.title(r.say)
 				c.draw(r.lines, r.marks, r.words)
-			}, attr{"class", inkTable[r.ink].class}, attr{"data-round", strconv.Itoa(r.round)}, attr{"data-count", strconv.Itoa(r.count)})
+			}, as...)
 		}
 		c.draw(sc.over, sc.marks, sc.words)
 	}, attr{"role", "img"})
