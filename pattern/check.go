@@ -49,8 +49,8 @@ func (r *reader) fault(at source.Span, code, hint, message string, args ...any) 
 	})
 }
 
-// A table is a table of the file whose keys were checked: what it still holds
-// has the kind and the bounds that its key demands.
+// A table is a table of the file. Once it was checked, its values are those that
+// have the kind and the bounds that their keys demand.
 type table struct {
 	*node
 	path string // "piece.step"; "" for the file

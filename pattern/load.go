@@ -303,15 +303,18 @@ func (l *loader) inFolder(name string, at source.Span, what string) bool {
 	return true
 }
 
-// prose reads the maker's own words.
+// prose reads the maker's own words. Without a name for their file, there need
+// not be one.
 func (l *loader) prose(t table) {
-	name := t.text("prose")
+	name, at := t.text("prose"), t.place("prose")
 	if name == "" {
-		name = proseFile
-		if info, err := fs.Lstat(l.fsys, path.Join(l.p.Dir, name)); err != nil || !info.Mode().IsRegular() || info.Size() == 0 {
+		name, at = proseFile, source.Span{}
+		info, err := fs.Lstat(l.fsys, path.Join(l.p.Dir, name))
+		if errors.Is(err, fs.ErrNotExist) || err == nil && info.Mode().IsRegular() && info.Size() == 0 {
 			return
 		}
-	} else if !l.inFolder(name, t.place("prose"), "the prose") {
+	}
+	if !l.inFolder(name, at, "the prose") {
 		return
 	}
 	f, problem := ReadText(l.fsys, path.Join(l.p.Dir, name))

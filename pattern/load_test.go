@@ -248,7 +248,7 @@ func TestLinks(t *testing.T) {
 			t.Error(f)
 		}
 	}
-	if len(findings) != 2 {
+	if len(findings) != 3 {
 		t.Errorf("findings are %v", findings)
 	}
 }

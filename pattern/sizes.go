@@ -105,17 +105,17 @@ func (l *loader) unknownYarn(r *reader, at source.Span, key string) {
 func (l *loader) pieceTables(all []table) []table {
 	var out []table
 	keys := map[string]bool{}
-	for i, t := range all {
+	for _, t := range all {
 		name := t.text("name")
 		if name == "" {
 			continue
 		}
-		if key := pieceKey(name, i); keys[key] {
+		key := pieceKey(name, len(out))
+		if keys[key] {
 			l.fault(t.place("name"), "duplicate", "give each piece a name of its own, of letters and digits", "there is a piece %q above already", shortened(name))
 			continue
-		} else {
-			keys[key] = true
 		}
+		keys[key] = true
 		out = append(out, t)
 	}
 	return out
@@ -285,10 +285,10 @@ func (r *reader) step(p *Piece, t table, numbers map[string]int) {
 		return // said already
 	}
 	if s.Do == "note" && s.Say == "" {
-		if t.given("do") || t.given("say") {
-			return // said already
+		wrong := func(name string) bool { return t.given(name) && t.text(name) == "" }
+		if !wrong("do") && !wrong("say") { // else it was said
+			r.fault(t.at, "missing-key", `add say = "..."`, "this step says nothing to do")
 		}
-		r.fault(t.at, "missing-key", `write say = "..."`, "this step has neither do nor say")
 		return
 	}
 	if n := len(p.Verdicts); n > 0 && s.After > 0 && !slices.ContainsFunc(p.Verdicts, func(v notation.Verdict) bool { return v.First <= s.After && s.After <= v.Last }) {
