@@ -199,7 +199,7 @@ const (
 )
 
 // A Doubt is a way in which a text can be read twice.
-type Doubt uint8
+type Doubt uint16
 
 // The doubts; they are settled by counting.
 const (
@@ -211,4 +211,6 @@ const (
 	ChainsIn                         // every chain counts as a stitch
 	JoinIn                           // the stitch joined into is worked again
 	LastOnly                         // "sc 2, inc x 6": only the last item is repeated, not all of them
+	TwoAfter                         // "sc2": two in one stitch, not one in each of two
+	Leading                          // slip stitches before the round: they lead to where it begins and are none of its stitches
 )

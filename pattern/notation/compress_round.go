@@ -111,7 +111,9 @@ func (in *instructor) nodes() []Node {
 		case StartingChain:
 			n = lead(stitches, func(s Stitch) bool { return s.Role == StartingChain })
 			nodes = in.changeYarn(nodes, stitches[0].Yarn)
-			nodes = append(nodes, in.startingChain(stitches[:n], stitches[n:]))
+			c := in.startingChain(stitches[:n], stitches[n:])
+			n += c.over
+			nodes = append(nodes, c)
 		case Joining:
 			n = 1
 			nodes = in.changeYarn(nodes, stitches[0].Yarn)
@@ -211,7 +213,7 @@ func (in *instructor) yarnName(yarn uint8) string {
 // startingChain returns the chains at the start of a joined round. Where they
 // count they stand in the first stitch of the round below, or in the place that
 // was slip stitched to.
-func (in *instructor) startingChain(chains, rest []Stitch) Node {
+func (in *instructor) startingChain(chains, rest []Stitch) *startingChain {
 	c := &startingChain{chains: len(chains)}
 	top := slices.IndexFunc(chains, func(s Stitch) bool { return s.Counts })
 	if top < 0 {
@@ -223,7 +225,16 @@ func (in *instructor) startingChain(chains, rest []Stitch) Node {
 		c.notCounted = len(chains) > 1 || byRule
 		return c
 	}
-	c.as, c.over = standsFor(top+1, rest), len(chains)-top-1
+	c.as = standsFor(len(chains), rest)
+	if usual, _ := c.as.StartingChains(); usual == len(chains) { // "ch 4 (counts as dc and ch 1)"
+		c.over = lead(rest, func(s Stitch) bool {
+			return s == Stitch{Kind: stitch.Ch, Into: s.Into, Yarn: chains[0].Yarn} && s.Into.Where == IntoNothing
+		})
+		if usual+c.over > maxStartingChain {
+			c.over = 0
+		}
+		c.chains += c.over
+	}
 	if !in.placed && in.next < len(in.below.elems) {
 		e := in.below.elems[in.next]
 		in.place, in.placed = Into{e.place, in.below.round, e.first, e.last}, true
@@ -232,6 +243,9 @@ func (in *instructor) startingChain(chains, rest []Stitch) Node {
 	}
 	return c
 }
+
+// maxStartingChain is the most chains that are told as one starting chain.
+const maxStartingChain = 8
 
 // standsFor returns the stitch that so many chains stand for: of those that
 // follow the first that is as tall, or else the next one if it is taller.
@@ -371,7 +385,7 @@ func (in *instructor) fillsRound(parts []part, from int) bool {
 func (f fabric) left(from int) int {
 	n := 0
 	for _, e := range f.elems[from:] {
-		if !e.chain {
+		if e.counts {
 			n++
 		}
 	}
@@ -444,7 +458,7 @@ func (in *instructor) target(s Stitch, skip func(Target)) Target {
 		t = Target{Where: FromHook, Chain: in.fromHook}
 	case in.fromHook > 0 && e[first].place == IntoChain && e[first].first == 0:
 		t.Where = LastCh
-	case in.fromHook > 0 || t.Where == Next && e[first].chain:
+	case in.fromHook > 0 || t.Where == Next && !e[first].counts:
 		t.Kind = stitch.Ch
 	}
 	for in.next < first {
@@ -452,9 +466,9 @@ func (in *instructor) target(s Stitch, skip func(Target)) Target {
 		case t.Where == Space && passed.chain:
 			skip(Target{Where: Space, Chain: int(passed.run) + 1})
 			in.next += int(passed.run)
-		case t.Where == Next && !passed.chain:
+		case t.Where == Next && passed.counts:
 			skip(Target{})
-		case t.Kind == stitch.Ch && !slices.ContainsFunc(e[in.next:first], func(e elem) bool { return !e.chain }):
+		case t.Kind == stitch.Ch && !slices.ContainsFunc(e[in.next:first], func(e elem) bool { return e.counts }):
 			skip(Target{Where: Any, Kind: stitch.Ch})
 		}
 		in.next++
@@ -571,8 +585,8 @@ type otherSide struct{ at }
 // A startingChain is the chain at the start of a joined round.
 type startingChain struct {
 	at
-	chains     int
+	chains     int           // all of them
 	as         stitch.Stitch // what it counts as; NoBase: nothing
-	over       int           // chains above those that stand for it
+	over       int           // how many of them go on from there
 	notCounted bool          // it does not count, and one could think it does
 }

@@ -284,6 +284,9 @@ func (p *parser) counts(skip int) *Declared {
 			case k.sym == sForm:
 				p.pos++
 				w, _, _ := p.form(k.val.form, stitch.Stitch{}, 0)
+				if k.val.form == stitch.Shell {
+					w.Stitch = stitch.Stitch{}
+				}
 				d.Kinds = append(d.Kinds, Count{N: n, Kind: w.Stitch})
 				if k.val.form != stitch.Shell && k.val.form != stitch.Picot {
 					sum += n // shells and picots are not counted in stitches
@@ -301,7 +304,14 @@ func (p *parser) counts(skip int) *Declared {
 	if !any {
 		return nil
 	}
-	if d.Total < 0 && sum > 0 {
+	shells := false
+	for _, k := range d.Kinds {
+		shells = shells || k.Kind == stitch.Stitch{}
+	}
+	switch {
+	case shells:
+		d.Total = -1 // how many stitches a shell is, the count does not say
+	case d.Total < 0 && sum > 0:
 		d.Total = sum
 	}
 	if len(d.Kinds) < 2 && d.Spaces == 0 && !(len(d.Kinds) == 1 && d.Kinds[0].Kind == stitch.Ch) {

@@ -413,6 +413,9 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 			return best, OK
 		}
 	}
+	if e.begun && e.below.round < 0 && usesSpace(body) {
+		return nil, Unread // what spaces there are is not known after a round that went wrong
+	}
 	if first.problem != "" {
 		if !e.begun && !first.ring && !e.below.known {
 			return nil, Unread

@@ -1025,8 +1025,10 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 		w.Places = k
 		if w.Per == 1 && !dec && (n == 2 || n == 3) && w.Stitch.Base != stitch.Slip {
 			w.Doubt = TwoInOne
+			if tight && p.at(-1).sym == sNumber {
+				w.Doubt = TwoAfter
+			}
 		}
-		_ = tight
 	case pl.target.Where == Ring || pl.target.Where == FromHook:
 		w.Per, w.Places = w.Per*k, 1
 		if pl.target.Where == Ring {
@@ -1197,6 +1199,9 @@ func (p *parser) sameAs() Node {
 		return nil
 	}
 	p.pos++
+	if p.peek().sym == sStop && p.peek().glued && p.at(1).sym == sNumber {
+		p.pos++
+	}
 	if last || p.peek().sym == sStop || p.peek().sym == sClose || p.peek().sym == sFill {
 		s.First, s.Last = -1, -1
 	} else {
@@ -1302,6 +1307,12 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		*nodes = append(*nodes, body...)
 		return true
 	}
+	// a gloss: "dc 5 together (beginning cluster)"
+	if glossed && p.namesOnly(i) {
+		p.line.Unread, p.line.Why = unread, why
+		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
 	// a gloss: "inc (2 sc in next st)"
 	if glossed && len(body) == 1 && sameWork((*nodes)[len(*nodes)-1], body[0]) {
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
@@ -1331,6 +1342,22 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: ToEnd, Doubt: Bare})
 	}
 	return true
+}
+
+// namesOnly reports whether the bracket from token i to the current one holds
+// the name of a compound stitch and no numbers.
+func (p *parser) namesOnly(i int) bool {
+	form := false
+	for _, t := range p.toks[i:p.pos] {
+		switch t.sym {
+		case sForm:
+			form = true
+		case sOpen, sClose, sFirst, sBegin, sFill, sWord, sSt:
+		default:
+			return false
+		}
+	}
+	return form
 }
 
 // in makes a group that is worked into one place, or into each of several.
@@ -1457,6 +1484,19 @@ func (p *parser) tidy(nodes []Node) []Node {
 	}
 	nodes = out
 	nodes = foundation(nodes)
+	nodes = p.magicRing(nodes)
+	for _, n := range nodes {
+		if w, ok := n.(*Work); ok {
+			if w.Stitch == stitch.SlSt && w.Places > 0 {
+				w.Doubt |= Leading
+				continue
+			}
+			break
+		}
+		if _, ok := n.(*Aside); !ok {
+			break
+		}
+	}
 	// a slip stitch at the very end joins
 	for i := len(nodes) - 1; i >= 0; i-- {
 		switch n := nodes[i].(type) {
@@ -1466,11 +1506,33 @@ func (p *parser) tidy(nodes []Node) []Node {
 			if n.Stitch == stitch.Ch {
 				continue
 			}
-			if n.Stitch == stitch.SlSt && n.Places == 1 && n.Per == 1 && n.Loop == BothLoops && i > 0 && !p.numbered(n.at) {
+			if n.Stitch == stitch.SlSt && n.Places == 1 && n.Per == 1 && n.Loop == BothLoops && works(nodes[:i]) && !p.numbered(n.at) {
 				nodes[i] = &Join{at: n.at, Into: n.Target}
 			}
 		}
 		break
+	}
+	return nodes
+}
+
+// magicRing puts the start before an instruction that names the magic ring only
+// as the place of its stitches: "6 sc in magic ring".
+func (p *parser) magicRing(nodes []Node) []Node {
+	inRing := false
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Start:
+			return nodes
+		case *Work:
+			inRing = inRing || n.Target.Where == Ring
+		case *In:
+			inRing = inRing || n.Target.Where == Ring
+		}
+	}
+	for _, t := range p.toks {
+		if t.sym == sMagic && inRing {
+			return append([]Node{&Start{at: at{From: t.from, To: t.to}, Kind: MagicRing}}, nodes...)
+		}
 	}
 	return nodes
 }

@@ -1,6 +1,8 @@
 package notation
 
 import (
+	"slices"
+
 	"roundelay/pattern/source"
 	"roundelay/pattern/stitch"
 )
@@ -71,14 +73,16 @@ func (p *parser) body() {
 			p.pos++
 		}
 	}
-	l.Body = bare(p.tidy(l.Body))
+	l.Body = bare(p.tidy(l.Body), l.Chain)
 }
 
 // bare makes an instruction in which nothing says how often it is worked a
 // group that may go once or all round: "sc 3, inc" is told from an uneven round
 // by dividing.
-func bare(nodes []Node) []Node {
+func bare(nodes []Node, chain ChainRule) []Node {
 	from, to := -1, -1
+	// "ch 3, sk 3, sc 1": the chain belongs to the group
+	whole := chain == ByConvention && skips(nodes) && !slices.ContainsFunc(nodes, func(n Node) bool { _, ok := n.(*Join); return ok })
 	for i, n := range nodes {
 		switch n := n.(type) {
 		case *Repeat:
@@ -95,7 +99,7 @@ func bare(nodes []Node) []Node {
 			if n.Places == ToEnd || n.Target.Where == Ring || n.Target.Where == FromHook {
 				return nodes
 			}
-			if n.Stitch == stitch.Ch && from < 0 {
+			if n.Stitch == stitch.Ch && from < 0 && !whole {
 				continue
 			}
 		case *In:
@@ -163,7 +167,7 @@ func (p *parser) seq(depth int) []Node {
 				}
 				continue
 			}
-			if star < 0 && len(nodes) > list && t.glued && !p.at(0).glued && p.at(0).sym != sNumber {
+			if after := p.at(0); star < 0 && len(nodes) > list && t.glued && (!after.glued || after.sym == sComma || after.sym == sStop || after.sym == sClose) && after.sym != sNumber {
 				star = list // the star that began the group is lost
 				for star < len(nodes) && isStart(nodes[star]) {
 					star++
@@ -432,6 +436,16 @@ func (p *parser) seq(depth int) []Node {
 		nodes = append(nodes[:star], r)
 	}
 	return nodes
+}
+
+// skips reports whether one of nodes is a skip.
+func skips(nodes []Node) bool {
+	for _, n := range nodes {
+		if _, ok := n.(*Skip); ok {
+			return true
+		}
+	}
+	return false
 }
 
 // works reports whether nodes make or use stitches.
@@ -852,7 +866,10 @@ func (p *parser) aside(nodes *[]Node) {
 		if t.sym == sComma && !free && !stitches && p.pos > i {
 			break
 		}
-		if t.sym == sComma && free && p.instructionAhead(1) {
+		if (t.sym == sComma || t.sym == sAnd) && free && p.instructionAhead(1) {
+			break
+		}
+		if t.sym == sAnd && !stitches && p.pos > i && (p.instructionAhead(1) || p.at(1).sym == sStitch) {
 			break
 		}
 	}

@@ -120,7 +120,7 @@ func Read(f *source.File, opt ReadOptions) *Text {
 		r.text.Terms, r.text.Evidence = terms(toks)
 	}
 	figures(toks)
-	toks = spoken(understand(toks, r.text.Terms, []*language{english}))
+	toks = spoken(words(f.Text, toks, r.text.Terms))
 	r.keys(toks)
 	r.lines(toks)
 	r.flush()
@@ -438,7 +438,9 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 	}
 	switch rest[0].sym {
 	case sWord, sMeasure, sSide, sRound, sRow:
-		return false
+		if p.toks[p.pos-1].sym != sColon {
+			return false
+		}
 	}
 	return words*2 <= len(rest)
 }
@@ -471,10 +473,10 @@ func (r *reader) goesOn(toks []token) bool {
 	}
 	depth, body := 0, 0
 	p := r.parser(r.open)
-	if _, ok := p.label(); ok {
-		body = len(r.open) - p.pos
-	} else {
-		body = len(r.open)
+	l, labelled := p.label()
+	labelled = labelled && (l.strong || l.sep)
+	if body = len(r.open); labelled {
+		body -= p.pos
 	}
 	for _, t := range r.open {
 		switch t.sym {
@@ -498,6 +500,9 @@ func (r *reader) goesOn(toks []token) bool {
 		return true
 	case counts && works == 0 && words == 0:
 		return true
+	}
+	if !labelled {
+		return false // without labels each line is a round of its own
 	}
 	lead := decoration(toks)
 	if r.list && lead > 0 {

@@ -15,7 +15,8 @@ const MaxRound = 20_000
 // An elem is one place of the round below.
 type elem struct {
 	first, last int32 // the stitches it is made of
-	chain       bool  // a chain, which counts only in the sense ChainsIn
+	chain       bool  // a chain of a space
+	counts      bool  // "each st" is worked into it
 	run         int32 // of a chain: how many more of its space come after it
 	place       Place
 }
@@ -43,14 +44,11 @@ func places(r *Round, index int) fabric {
 			if !s.Counts {
 				continue
 			}
-			f.stitches++
 		case s.Kind == stitch.Ch:
-			e.chain = !s.Counts
-			f.spaced = f.spaced || e.chain
-			if s.Counts {
-				f.stitches++
-			}
-		default:
+			e.chain, f.spaced = true, true
+		}
+		e.counts = s.Counts
+		if e.counts {
 			f.stitches++
 		}
 		f.elems = append(f.elems, e)
@@ -77,7 +75,7 @@ func plainFabric(n int) fabric {
 	n = min(n, MaxRound)
 	f := fabric{elems: make([]elem, n), round: -1, stitches: n, known: true}
 	for i := range f.elems {
-		f.elems[i] = elem{first: int32(i), last: int32(i), place: IntoStitch}
+		f.elems[i] = elem{first: int32(i), last: int32(i), place: IntoStitch, counts: true}
 	}
 	return f
 }
@@ -86,7 +84,7 @@ func plainFabric(n int) fabric {
 func ringFabric(n, index int) fabric {
 	f := fabric{round: int32(index), known: true, stitches: n}
 	for i := range n {
-		f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoChain})
+		f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoChain, counts: true})
 	}
 	return f
 }
@@ -95,10 +93,10 @@ func ringFabric(n, index int) fabric {
 func foundationFabric(n, k, index int) fabric {
 	f := fabric{round: int32(index), known: true}
 	for i := n - k; i >= 0; i-- {
-		f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoChain})
+		f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoChain, counts: true})
 	}
 	for i := 1; i <= n-k; i++ {
-		f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoUnder})
+		f.elems = append(f.elems, elem{first: int32(i), last: int32(i), place: IntoUnder, counts: true})
 	}
 	f.stitches = len(f.elems)
 	return f
@@ -147,7 +145,7 @@ const maxSteps = 20 * MaxRound
 func (w *working) used() int {
 	n := w.over
 	for _, e := range w.below.elems[:w.pos] {
-		if !e.chain || w.senses&ChainsIn != 0 {
+		if e.counts || w.senses&ChainsIn != 0 {
 			n++
 		}
 	}
@@ -194,7 +192,7 @@ func (w *working) next(chains bool) Into {
 		return Into{Where: IntoRing, Round: -1, Last: -1}
 	}
 	e := w.below.elems
-	for w.pos < len(e) && e[w.pos].chain && !chains && w.senses&ChainsIn == 0 {
+	for w.pos < len(e) && !e[w.pos].counts && !chains && w.senses&ChainsIn == 0 {
 		w.pos++
 	}
 	if w.pos >= len(e) {
@@ -365,7 +363,7 @@ func (w *working) join(n *Join) {
 	if n.Opening {
 		if n.Into.Where == Space || n.Into.Where == Corner {
 			w.place(n.Into)
-			w.travelled = true
+			w.begin()
 		}
 		return
 	}
@@ -377,7 +375,7 @@ func (w *working) join(n *Join) {
 // work works stitches of one kind.
 func (w *working) work(n *Work, rest []Node) {
 	per, count := n.Per, n.Places
-	if n.Doubt&TwoInOne != 0 && w.senses&TwoInOne != 0 {
+	if n.Doubt&w.senses&(TwoInOne|TwoAfter) != 0 {
 		per, count = n.Places, 1
 	}
 	legs := n.Stitch.Legs()
@@ -423,11 +421,9 @@ func (w *working) work(n *Work, rest []Node) {
 		w.fail("the round makes more than %d stitches", MaxRound)
 		return
 	}
-	if n.Stitch == stitch.SlSt && !w.begun && w.deep == 0 && startsWithChain(rest) {
-		for range count { // slip stitches that only lead to where the round begins
-			w.emit(Stitch{Kind: n.Stitch, Into: w.place(n.Target), Role: Joining})
-		}
-		w.travelled = true
+	if n.Stitch == stitch.SlSt && !w.begun && w.deep == 0 && count > 0 &&
+		(leadsToChain(rest) || n.Target.Where == Space && w.below.spaced || n.Doubt&Leading != 0 && w.senses&Leading != 0) {
+		w.lead(n, count)
 		return
 	}
 	for range count {
@@ -447,6 +443,49 @@ func (w *working) work(n *Work, rest []Node) {
 			return
 		}
 	}
+}
+
+// lead works slip stitches that only lead to where the round begins. What they
+// pass over comes last in the round.
+func (w *working) lead(n *Work, count int) {
+	for range count {
+		w.emit(Stitch{Kind: n.Stitch, Into: w.place(n.Target), Role: Joining})
+	}
+	w.begin()
+}
+
+// begin makes the place that was taken last the one where the round begins.
+func (w *working) begin() {
+	w.travelled = true
+	from := w.pos
+	if w.lastInto.Where == IntoSpace && w.lastPos >= 0 {
+		from = w.lastPos
+	}
+	if from > len(w.below.elems) {
+		return
+	}
+	e := w.below.elems
+	w.below.elems = append(append(make([]elem, 0, len(e)), e[from:]...), e[:from]...)
+	w.pos -= from
+	w.lastPos = max(w.lastPos-from, -1)
+}
+
+// leadsToChain reports whether a starting chain comes next, after more slip
+// stitches perhaps.
+func leadsToChain(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Aside, *Yarn:
+			continue
+		case *Work:
+			if n.Stitch == stitch.SlSt {
+				continue
+			}
+			return n.Stitch == stitch.Ch
+		}
+		return false
+	}
+	return false
 }
 
 // stitches makes per stitches in one place.
@@ -479,7 +518,7 @@ func (w *working) more(where Where) bool {
 func (w *working) left(chains bool) int {
 	n := 0
 	for _, e := range w.below.elems[w.pos:] {
-		if !e.chain || chains || w.senses&ChainsIn != 0 {
+		if e.counts || chains || w.senses&ChainsIn != 0 {
 			n++
 		}
 	}
@@ -802,7 +841,7 @@ func (w *working) uses(nodes []Node) int {
 		switch n := n.(type) {
 		case *Work:
 			count := n.Places
-			if n.Doubt&TwoInOne != 0 && w.senses&TwoInOne != 0 {
+			if n.Doubt&w.senses&(TwoInOne|TwoAfter) != 0 {
 				count = 1
 			}
 			switch n.Target.Where {
