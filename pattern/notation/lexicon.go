@@ -144,6 +144,11 @@ type language struct {
 	source  string
 	entries []entry
 
+	ordinals string // endings of numbers that name a place in an order, apart by "|": "1er", "2:a"
+	stops    bool   // a stop after a number names a place in an order: "2. Rd"
+	verbLast bool   // the verb may end its phrase: "2 M übergehen", "ab * noch 3 x wiederholen"
+	half     string // what "1/2" stands for before the name of a stitch: "1/2 bride"
+
 	phrases map[string][]phrase // by first word, longest first
 }
 

@@ -1,0 +1,488 @@
+package notation
+
+import (
+	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+
+	"roundelay/pattern/stitch"
+)
+
+// languages are the languages that rounds are read in. English comes first: it
+// is what a text is taken for that gives no sign of another.
+var languages = []*language{
+	english, german, french, spanish, portuguese, dutch, italian, swedish, danish, norwegian, russian,
+}
+
+// words gives the scanned tokens of a text their meanings in the language that
+// it is written in.
+func words(text string, toks []token, terms stitch.Terms) []token {
+	langs := detect(toks)
+	l := langs[0]
+	if l == english {
+		return understand(toks, terms, langs)
+	}
+	toks = l.prepare(text, toks)
+	legend := l.legend(text, toks)
+	return l.settle(text, understand(toks, terms, langs), legend)
+}
+
+// A hint says which languages have a word, and how much it tells.
+type hint struct {
+	in     uint16 // a bit for each of languages
+	weight int
+}
+
+// hints has the words that are one whole entry, by word.
+var hints = sync.OnceValue(func() map[string]hint {
+	m := make(map[string]hint)
+	for bit, l := range languages {
+		for word, list := range l.phrases {
+			p := list[len(list)-1]
+			if len(p.rest) > 0 || p.sym == sColour && l != english {
+				continue
+			}
+			h := m[word]
+			h.in |= 1 << bit
+			w := 2
+			switch p.sym {
+			case sStitch, sInc, sDec, sRound, sMagic, sTog, sDouble, sEven, sSt, sRow:
+				w = 6
+			case sFill, sColour, sMeasure, sStuff, sFasten, sNumber:
+				w = 1
+			}
+			if utf8.RuneCountInString(word) == 1 {
+				w = 1
+			}
+			h.weight = max(h.weight, w)
+			m[word] = h
+		}
+	}
+	return m
+})
+
+// detect tells which language a text is written in, by the words that English
+// does not have. It returns the languages to read it in, best first; the last
+// is always English. Words of one letter count only beside longer ones.
+func detect(toks []token) []*language {
+	known := hints()
+	var score, against [16]int
+	var longer uint16
+	for i := range toks {
+		if toks[i].sym != sWord {
+			continue
+		}
+		h, ok := known[toks[i].text]
+		if !ok {
+			continue
+		}
+		for bit := 1; bit < len(languages); bit++ {
+			switch {
+			case h.in&1 == 0 && h.in&(1<<bit) != 0:
+				score[bit] += h.weight
+			case h.in&1 != 0 && h.in&(1<<bit) == 0:
+				against[bit] += h.weight
+			}
+		}
+		if h.in&1 == 0 && h.weight > 1 {
+			longer |= h.in
+		}
+	}
+	best, lead := 0, 0
+	for bit := 1; bit < len(languages); bit++ {
+		if d := score[bit] - against[bit]; d > lead && longer&(1<<bit) != 0 {
+			best, lead = bit, d
+		}
+	}
+	if best == 0 {
+		return languages[:1]
+	}
+	return []*language{languages[best], english}
+}
+
+// meaning returns what a single word means in l, sWord if nothing.
+func (l *language) meaning(word string) sym {
+	if list := l.phrases[word]; len(list) > 0 {
+		if p := list[len(list)-1]; len(p.rest) == 0 {
+			return p.sym
+		}
+	}
+	return sWord
+}
+
+// prepare joins what belongs to a number or to a shorthand with digits inside:
+// "2.", "2ª", "1er", "2:a" become ordinals, "1/2" the word for half.
+func (l *language) prepare(text string, toks []token) []token {
+	out := toks[:0:len(toks)]
+	for i := 0; i < len(toks); {
+		t := toks[i]
+		n := 1
+		switch {
+		case t.sym == sNumber && t.decimal && l.half != "" && text[t.from:t.to] == "1/2" && i+1 < len(toks) && toks[i+1].sym == sWord:
+			t.sym, t.text, t.decimal = sWord, l.half, false
+		case t.sym == sNumber && !t.decimal:
+			if n = l.ordinalAt(toks, i, len(out) > 0 && out[len(out)-1].line == t.line); n > 1 {
+				t.ordinal, t.to = true, toks[i+n-1].to
+			}
+		case t.sym == sWord && i+2 < len(toks) && toks[i+1].glued && toks[i+2].glued && toks[i+1].sym == sNumber && toks[i+2].text == "н" && (t.text == "с" || t.text == "сс"):
+			t.text += toks[i+1].text + "н" // С2Н
+			t.to = toks[i+2].to
+			n = 3
+		}
+		out = append(out, t)
+		i += n
+	}
+	return out
+}
+
+// ordinalAt returns how many tokens from the number at i on make it an ordinal;
+// 1 if it is none. inside says that it is not the first token of its line.
+func (l *language) ordinalAt(toks []token, i int, inside bool) int {
+	at := func(k int) token {
+		if k < len(toks) && toks[k].line == toks[i].line {
+			return toks[k]
+		}
+		return token{sym: sSign}
+	}
+	next := at(i + 1)
+	if !next.glued {
+		return 1
+	}
+	if next.text == "º" {
+		return 2
+	}
+	if next.sym == sStop && at(i+2).text == "º" && at(i+2).glued {
+		return 3
+	}
+	end, n := next, 2
+	if (next.sym == sColon || next.sym == sDash) && at(i+2).glued {
+		end, n = at(i+2), 3
+	}
+	if end.sym == sWord && l.ordinals != "" && hasWord(l.ordinals, end.text) {
+		switch after := at(i + n); after.sym {
+		case sWord, sDash, sColon, sStop, sStar:
+			return n
+		}
+		return 1
+	}
+	if !l.stops || next.sym != sStop || next.text != "." {
+		return 1
+	}
+	after := at(i + 2)
+	switch m := l.meaning(after.text); {
+	case after.sym == sWord && (m == sRound || m == sRow):
+		return 2
+	case after.sym == sDash || after.sym == sPlus || after.sym == sWord && (m == sTo || m == sAnd):
+		if at(i+3).sym == sNumber && at(i+4).sym == sStop && at(i+4).glued { // "7.-9. Rd", "5. und 6. M"
+			return 2
+		}
+	case after.sym == sWord && inside && i > 0:
+		before := toks[i-1]
+		switch l.meaning(before.text) {
+		case sIn, sEach, sNext, sTo, sFrom, sAnd, sOf, sFill, sOver:
+			return 2
+		}
+		if before.sym == sOpen || before.sym == sEqual {
+			return 2
+		}
+	}
+	return 1
+}
+
+// hasWord reports whether w is one of the words of list, apart by "|".
+func hasWord(list, w string) bool {
+	for list != "" {
+		var one string
+		one, list, _ = strings.Cut(list, "|")
+		if one == w {
+			return true
+		}
+	}
+	return false
+}
+
+// legend gathers the abbreviations that a text explains, as "v = vareta". They
+// go by the letters as written, since one text may use v and V.
+func (l *language) legend(text string, toks []token) map[string]phrase {
+	var m map[string]phrase
+	for i := 0; i+2 < len(toks); i++ {
+		t := toks[i]
+		if t.sym != sWord || utf8.RuneCountInString(t.text) > 5 || toks[i+1].sym != sEqual || toks[i+2].sym != sWord || toks[i+2].line != t.line {
+			continue
+		}
+		if i > 0 && toks[i-1].line == t.line && (toks[i-1].sym == sNumber || toks[i-1].sym == sWord) {
+			continue
+		}
+		p, n := l.match(toks, i+2)
+		if n == 0 || toks[i+1+n].to-toks[i+2].from <= t.to-t.from {
+			continue
+		}
+		switch p.sym {
+		case sStitch, sInc, sDec, sSt, sMagic, sForm:
+			if m == nil {
+				m = make(map[string]phrase)
+			}
+			m[text[t.from:t.to]] = p
+		}
+	}
+	return m
+}
+
+// settle puts the tokens of a text in l into the order and the meanings that
+// the grammar reads.
+func (l *language) settle(text string, toks []token, legend map[string]phrase) []token {
+	stokje := false
+	for _, t := range toks {
+		stokje = stokje || l == dutch && strings.HasPrefix(t.text, "stk") || strings.HasPrefix(t.text, "stokje")
+	}
+	out := make([]token, 0, len(toks))
+	prev := func(n int) token {
+		if n <= len(out) {
+			return out[len(out)-n]
+		}
+		return token{sym: sStop}
+	}
+	for i, t := range toks {
+		next := token{sym: sStop}
+		if i+1 < len(toks) && toks[i+1].line == t.line {
+			next = toks[i+1]
+		}
+		if legend != nil {
+			if p, ok := legend[text[t.from:t.to]]; ok && !(t.sym == sRound && (next.sym == sNumber || prev(1).ordinal)) {
+				t.sym, t.val, t.num = p.sym, p.val, p.num
+			}
+		}
+		switch t.sym {
+		case sNumber:
+			if t.num < 0 {
+				t.num, t.ordinal = -t.num, true
+			}
+			// "cada 3 p", "alle 3 M": every third
+			if e := prev(1); e.sym == sEach && e.num == 1 && !t.ordinal && t.num > 1 && t.num < maxNumber && e.line == t.line {
+				t.ordinal = true
+			}
+		case sDash:
+			if prev(1).sym == sNumber && t.glued && next.sym == sTimes && next.glued { // 6-mal
+				continue
+			}
+		case sStop:
+			if t.text == "." && t.glued && next.line == t.line && afterAbbreviation(text, prev(1), next) {
+				continue
+			}
+		case sEqual:
+			if prev(1).sym == sOpen && prev(2).sym == sStitch && prev(2).val.stitch == stitch.Ch { // "3 Lm (= 1. Stb)"
+				t.sym = sCounts
+			}
+		case sStitch:
+			if t.val.stitch == stitch.DC && l == dutch && t.text == "st" {
+				p := prev(1).sym
+				if p == sNumber {
+					p = prev(2).sym
+				}
+				if stokje || p == sIn || p == sEach || p == sNext || p == sSame || p == sFirst || p == sLast {
+					t.sym, t.val = sSt, value{}
+				}
+			}
+		}
+		out = append(out, t)
+		out = l.order(out, next)
+	}
+	return out
+}
+
+// afterAbbreviation reports whether a stop between two tokens only shortens the
+// first: "1 aum. en cada p."
+func afterAbbreviation(text string, before, after token) bool {
+	r, _ := utf8.DecodeRuneInString(text[after.from:])
+	if unicode.IsUpper(r) {
+		return false
+	}
+	switch before.sym {
+	case sRep:
+		return true
+	case sStitch, sInc, sDec, sSt:
+		switch after.sym {
+		case sIn, sEach, sNext, sSame, sOver, sTog, sDouble, sTimes, sX, sAround, sBLO, sFLO, sRep, sDec, sInc:
+			return true
+		}
+	case sNext, sEach, sBLO, sFLO, sSkip, sTog:
+		return after.sym != sNumber || before.sym != sTog
+	}
+	return false
+}
+
+// order moves a token that has just been taken to where English has it.
+func (l *language) order(out []token, next token) []token {
+	n := len(out)
+	t := out[n-1]
+	at := func(k int) token { // the token k before the last
+		if k < n && out[n-1-k].line == t.line {
+			return out[n-1-k]
+		}
+		return token{sym: sStop}
+	}
+	chain := func(t token) bool { return t.sym == sStitch && t.val.stitch == stitch.Ch }
+	switch t.sym {
+	case sStitch:
+		// "espacio de 2 cad" is a ch-2 space
+		if chain(t) && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sOf || at(2).sym == sFrom || at(2).sym == sWith) && at(3).sym == sSpace {
+			space, number := at(3), at(1)
+			out = out[:n-3]
+			put := func(k int, as token, from, to token) { as.from, as.to, as.glued = from.from, to.to, false; out[k] = as }
+			last := t
+			out = append(out[:n-4], token{}, token{}, token{})
+			put(n-4, last, space, space)
+			put(n-3, number, number, number)
+			put(n-2, space, last, last)
+			return out
+		}
+	case sSpace:
+		// "in den 3-Lm-Bogen", "i 2 lm-buen" is in the ch-3 space
+		k := 1
+		if at(k).sym == sDash {
+			k++
+		}
+		if chain(at(k)) {
+			c := k
+			k++
+			tight := at(k).sym == sDash
+			if tight {
+				k++
+			}
+			before := at(k + 1).sym
+			if at(k).sym == sNumber && !at(k).ordinal && (tight || before == sIn || before == sEach || before == sNext || before == sSame) {
+				number, ch := at(k), at(c)
+				base := n - 1 - k
+				first, last := out[base], t
+				ch.from, ch.to, ch.glued = first.from, first.to, first.glued
+				number.from, number.to, number.glued = at(c).from, at(c).to, false
+				last.glued = false
+				return append(out[:base], ch, number, last)
+			}
+		}
+	case sInc, sDec:
+		if l.verbLast && at(1).sym == sSt {
+			if at(2).sym == sNumber && !at(2).ordinal && at(3).sym != sEach && at(3).sym != sIn && at(3).sym != sNext { // "6 M zunehmen"
+				out[n-2] = t
+				return out[:n-1]
+			}
+			if t.sym == sInc && (at(2).sym == sEach || at(2).sym == sNext || at(2).sym == sNumber) {
+				out[n-1].sym = sDouble // "jede 2. M zunehmen"
+			}
+		}
+	case sRing:
+		if s := at(1).sym; (s == sTo || s == sNumber && at(2).sym == sTo) && next.sym != sJoin {
+			k := 1
+			if s == sNumber {
+				k = 2
+			}
+			for j := k + 1; j < n; j++ {
+				switch at(j).sym {
+				case sJoin:
+					return out
+				case sComma, sStop, sColon, sOpen, sClose:
+				default:
+					continue
+				}
+				break
+			}
+			if !l.verbLast || !verbAhead(next) {
+				out[n-1-k].sym = sJoin // "8 Lm zum Ring"
+				if c := at(k + 1); c.sym == sStitch && c.val.stitch == stitch.SlSt {
+					out[n-1-k].sym, out[n-2-k].sym = sTo, sJoin
+				}
+			}
+		}
+	case sRep, sSkip, sJoin:
+		if l.verbLast || t.sym == sRep && t.num == 1 {
+			return front(out, t, next)
+		}
+	}
+	return out
+}
+
+func verbAhead(next token) bool { return next.sym == sJoin || next.sym == sWith }
+
+// front moves a verb at the end of out before the phrase that it ends.
+func front(out []token, verb, next token) []token {
+	n := len(out)
+	if verb.sym == sRep {
+		switch next.sym {
+		case sFrom, sStar, sAround, sRound, sRow, sTimes, sMore, sOnce:
+			return out
+		case sNumber:
+			return out
+		}
+	}
+	k := n - 1
+scan:
+	for k > 0 && out[k-1].line == verb.line {
+		b := out[k-1]
+		switch b.sym {
+		case sFill, sNumber, sOf:
+		case sSt, sFirst, sLast, sNext:
+			if verb.sym == sRep && b.sym != sLast {
+				break scan
+			}
+		case sStitch:
+			join := verb.sym == sJoin && (b.val.stitch == stitch.SlSt || k > 1 && (out[k-2].ordinal || out[k-2].sym == sFirst || out[k-2].sym == sFill || out[k-2].sym == sLast))
+			if !join && verb.sym != sSkip {
+				break scan
+			}
+		case sSpace, sEach:
+			if verb.sym != sSkip {
+				break scan
+			}
+		case sWith, sIn, sRing, sTop, sBegin:
+			if verb.sym != sJoin {
+				break scan
+			}
+		case sTo:
+		case sRound, sRow:
+			if verb.sym == sSkip {
+				break scan
+			}
+		case sStar:
+			if verb.sym != sRep || k < 2 || out[k-2].sym != sFrom && out[k-2].sym != sTo && out[k-2].sym != sDash {
+				break scan
+			}
+		case sFrom, sMore, sTimes, sX, sOnce, sAround, sEnd, sDash:
+			if verb.sym != sRep {
+				break scan
+			}
+			if b.sym == sDash && (k < 2 || out[k-2].sym != sStar) {
+				break scan
+			}
+		default:
+			break scan
+		}
+		k--
+	}
+	if verb.sym == sJoin {
+		// "4 Lm mit 1 Km zum Ring schließen": the chain stays outside
+		for j := k; j+1 < n-1; j++ {
+			if out[j].sym == sNumber && !out[j].ordinal && out[j+1].sym == sStitch && out[j+1].val.stitch == stitch.Ch {
+				k = j + 2
+			}
+		}
+	}
+	if verb.sym == sSkip && k < n-1 && out[k].sym == sFill {
+		for k < n-1 && out[k].sym == sFill {
+			k++
+		}
+	}
+	if k == n-1 {
+		return out
+	}
+	// the words move, their places in the text stay
+	places := make([]token, n-k)
+	copy(places, out[k:])
+	copy(out[k+1:], places[:n-k-1])
+	out[k] = verb
+	for j := range places {
+		o := &out[k+j]
+		o.from, o.to, o.glued = places[j].from, places[j].to, places[j].glued
+	}
+	return out
+}
