@@ -73,6 +73,7 @@ type printer struct {
 	names      names
 	inSingle   bool                  // all since the single crochet last named was single crochet
 	shortNames bool                  // "inc" and "dec" are clear: those of single crochet
+	begun      int                   // chains of the starting chain
 	seen       map[Abbreviation]bool // nil if nobody asks
 }
 
@@ -259,7 +260,10 @@ func (p *printer) action(n Node) string {
 		return p.startingChain(n)
 	case *Join:
 		p.sawStitch(stitch.SlSt)
-		if n.Into.Where == TopChain {
+		switch {
+		case n.Into.Where == TopChain && p.begun > n.Into.Chain && p.joinOver != "":
+			return fill(p.joinOver, "nth", p.nth(n.Into.Chain), "n", strconv.Itoa(p.begun))
+		case n.Into.Where == TopChain:
 			return fill(p.joinTop, "n", strconv.Itoa(n.Into.Chain))
 		}
 		p.saw(p.words.stitch)
@@ -275,16 +279,19 @@ func (p *printer) action(n Node) string {
 }
 
 func (p *printer) startingChain(c *startingChain) string {
-	s := p.chains(c.chains)
+	p.begun = c.chains
 	switch {
-	case c.notCounted:
-		return s + p.notCounted
-	case c.as == stitch.Stitch{}:
-		return s
+	case c.over > 0 && p.countsOver == "": // in two steps
+		p.begun -= c.over
+		return p.chains(p.begun) + fill(p.countsAs, "st", p.name(c.as)) + p.then + p.begin(p.chains(c.over))
 	case c.over > 0:
-		return s + fill(p.countsOver, "st", p.name(c.as), "n", strconv.Itoa(c.over))
+		return p.chains(c.chains) + fill(p.countsOver, "st", p.name(c.as), "n", strconv.Itoa(c.over))
+	case c.notCounted:
+		return p.chains(c.chains) + p.notCounted
+	case c.as == stitch.Stitch{}:
+		return p.chains(c.chains)
 	}
-	return s + fill(p.countsAs, "st", p.name(c.as))
+	return p.chains(c.chains) + fill(p.countsAs, "st", p.name(c.as))
 }
 
 func (p *printer) chains(n int) string {

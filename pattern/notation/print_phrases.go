@@ -35,7 +35,8 @@ type phrases struct {
 	magicRing, chainRing string // a start: a ring; a ring of {n} chains
 	inMagicRing          string // the place of stitches that begin a piece
 	join, joinTop        string // into the first stitch; into the top of {n} chains
-	countsAs, countsOver string // said of a starting chain: it counts as {st}; as {st} and {n} chains
+	joinOver             string // into the {nth} of {n} chains that go on; "": as joinTop
+	countsAs, countsOver string // said of a starting chain: it counts as {st}; as {st} and {n} chains, "" if that is said in two steps
 	notCounted           string
 	otherSide            string // from here on along the second side of the chain
 

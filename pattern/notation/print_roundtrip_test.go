@@ -44,6 +44,9 @@ func different(got, want []*Round) string {
 				return fmt.Sprintf("round %d, stitch %d is %+v, want %+v", w.Number, j, g.Stitches[j], w.Stitches[j])
 			}
 		}
+		if (g.Start == nil) != (w.Start == nil) || g.Start != nil && (g.Start.Kind != w.Start.Kind || g.Start.Chains != w.Start.Chains) {
+			return fmt.Sprintf("round %d starts with %+v, want %+v", w.Number, g.Start, w.Start)
+		}
 		if g.Number != w.Number || g.Made != w.Made || g.Turned != w.Turned || g.Joined != w.Joined {
 			return fmt.Sprintf("round %d, made %d, turned %v, joined %v; want %d, %d, %v, %v", g.Number, g.Made, g.Turned, g.Joined, w.Number, w.Made, w.Turned, w.Joined)
 		}
@@ -203,6 +206,9 @@ func (c *composer) round(made, spaces int) []Node {
 		body = append(body, &Work{Stitch: c.plain(), Per: 1 + c.IntN(3), Places: ToEnd})
 	case k == 1 && made%2 == 0:
 		body = append(body, &Repeat{Body: []Node{&Skip{N: 1}, c.one(1), &Work{Stitch: stitch.Ch, Per: 1, Places: 1 + c.IntN(3)}}, Times: made / 2})
+	case k == 6 && c.joined && c.base == stitch.Double && c.IntN(2) == 0: // "ch 4 (counts as dc and ch 1)"
+		n := 1 + c.IntN(2)
+		body = append(body[:0], &Work{Stitch: stitch.Ch, Per: 1, Places: 3 + n}, &Repeat{Body: []Node{&Work{Stitch: stitch.DC, Per: 1, Places: 1}, &Work{Stitch: stitch.Ch, Per: 1, Places: n}}, Times: made})
 	default:
 		if c.IntN(6) == 0 {
 			body = append(body, &LoopMode{Loop: BackLoop})

@@ -46,7 +46,9 @@ func (w *hand) ring(n int, k stitch.Stitch) *hand {
 func (w *hand) put(s Stitch) {
 	s.Yarn = w.yarn
 	w.round.Stitches = append(w.round.Stitches, s)
-	w.round.Made = w.round.Count()
+	if s.Counts {
+		w.round.Made++
+	}
 }
 
 func (w *hand) below() []Stitch { return w.rounds[w.round.Below].Stitches }
