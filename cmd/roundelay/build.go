@@ -43,18 +43,17 @@ func buildBook(std streams, name, out string) error {
 	}
 	r := l.proofread()
 	r.Findings.Sort()
-	var serious source.Findings
-	for _, f := range r.Findings {
-		if f.Severity > source.Note {
-			serious = append(serious, f)
+	// Notes are for proof. Warnings are, too, while there is worse.
+	errs, warnings := severe(r.Findings, source.Error), severe(r.Findings, source.Warning)
+	if len(errs) > 0 {
+		if err := errs.Print(std.err); err != nil {
+			return err
 		}
-	}
-	if err := serious.Print(std.err); err != nil {
-		return err
-	}
-	if n := serious.Count(source.Error); n > 0 {
-		fmt.Fprintf(std.err, "\nNothing was built: %s to mend first.\n", counted(n, "error"))
+		fmt.Fprintf(std.err, "\nNothing was built: %s to mend first.\n", counted(len(errs), "error"))
 		return errFindings
+	}
+	if err := warnings.Print(std.err); err != nil {
+		return err
 	}
 	p := newProgress(std.err)
 	err = site.Build(l.Book, out, site.Options{Files: l.fsys, Progress: p.at})
@@ -65,6 +64,16 @@ func buildBook(std streams, name, out string) error {
 	page := filepath.Join(out, site.Index)
 	fmt.Fprintf(std.out, "Built %s into %s. Open it: %s\n", counted(len(l.Patterns), "pattern"), out, fileURL(page))
 	return nil
+}
+
+// severe returns the findings of one severity.
+func severe(fs source.Findings, s source.Severity) (some source.Findings) {
+	for _, f := range fs {
+		if f.Severity == s {
+			some = append(some, f)
+		}
+	}
+	return some
 }
 
 // noBook tells what to do where there is no book.

@@ -97,14 +97,16 @@ func flagError(flags *flag.FlagSet, err error) error {
 	if errors.Is(err, flag.ErrHelp) {
 		return errHelp
 	}
-	const unknown = "flag provided but not defined: -"
-	name, ok := strings.CutPrefix(err.Error(), unknown)
-	if !ok {
-		return usageError(err.Error())
+	if name, ok := strings.CutPrefix(err.Error(), "flag provided but not defined: -"); ok {
+		var known []string
+		flags.VisitAll(func(f *flag.Flag) { known = append(known, dashed(f.Name)) })
+		return usageError("there is no flag " + dashed(name) + didYouMean(dashed(name), known))
 	}
-	var known []string
-	flags.VisitAll(func(f *flag.Flag) { known = append(known, f.Name) })
-	return usageError(fmt.Sprintf("there is no flag %s%s", dashed(name), didYouMean(name, known)))
+	if value, rest, ok := strings.Cut(err.Error(), " for flag -"); ok {
+		name, why, _ := strings.Cut(rest, ": ")
+		return usageError(fmt.Sprintf("%s for %s: %s", value, dashed(name), why))
+	}
+	return usageError(err.Error())
 }
 
 // dashed writes a flag's name as people write it: -o, --format.

@@ -122,10 +122,14 @@ func compareDrawn(s *session, t *tally, b *browser, name string, svg []byte, wid
 // A shownRound is a round as a browser shows it.
 type shownRound struct {
 	Round, Count int
-	Stitches     []struct {
-		Kind string
-		X, Y float64
-	}
+	Stitches     []shownStitch
+}
+
+// A shownStitch is a stitch by its kind and its place, from the middle of the
+// chart.
+type shownStitch struct {
+	Kind string
+	X, Y float64
 }
 
 // sameStitches compares a chart with the rounds it is drawn from: every stitch
@@ -183,10 +187,11 @@ func inOrder(shown []shownRound) error {
 
 // How far two drawings of one chart may differ: letters and soft edges do.
 const (
-	softEdge  = 2  // a point may be found this many pixels away
-	clearStep = 64 // of 255: less is no difference
-	field     = 12 // the drawings are compared in squares of this many pixels
-	maxOdd    = 8  // points in a square that need not be found
+	softEdge = 2  // a point may be found this many pixels away
+	strong   = 64 // of 255: this far from the paper, a point is inked
+	faint    = 24 // this far, it may be the soft edge of one that is
+	field    = 12 // the drawings are compared in squares of this many pixels
+	maxOdd   = 8  // points in a square that need not be found
 )
 
 // alike reports whether two PNG pictures show the same: the inked points of each
@@ -213,12 +218,11 @@ func lacks(ink, other *image.Gray, name string) error {
 	odd := map[image.Point]int{}
 	for y := range ink.Rect.Max.Y {
 		for x := range ink.Rect.Max.X {
-			v := ink.GrayAt(x, y).Y
-			if differ(v, paper) < clearStep {
+			if differ(ink.GrayAt(x, y).Y, paper) < strong {
 				continue
 			}
 			inked++
-			if !near(other, x, y, v) {
+			if !near(other, x, y, paper) {
 				odd[image.Pt(x/field, y/field)]++
 			}
 		}
@@ -240,11 +244,11 @@ func lacks(ink, other *image.Gray, name string) error {
 
 func differ(a, b uint8) int { return max(int(a)-int(b), int(b)-int(a)) }
 
-// near reports whether a point like v is at or round (x, y).
-func near(ink *image.Gray, x, y int, v uint8) bool {
+// near reports whether there is ink at or round (x, y).
+func near(ink *image.Gray, x, y int, paper uint8) bool {
 	for dy := -softEdge; dy <= softEdge; dy++ {
 		for dx := -softEdge; dx <= softEdge; dx++ {
-			if p := image.Pt(x+dx, y+dy); p.In(ink.Rect) && differ(ink.GrayAt(p.X, p.Y).Y, v) < clearStep {
+			if p := image.Pt(x+dx, y+dy); p.In(ink.Rect) && differ(ink.GrayAt(p.X, p.Y).Y, paper) >= faint {
 				return true
 			}
 		}

@@ -35,6 +35,7 @@ const verify = (() => {
   // ink returns the points of a use as they stand in the window.
   function ink(use) {
     const symbol = document.querySelector(use.getAttribute("href"))
+    if (!symbol) return [] // see unseen
     const m = use.getScreenCTM().translate(use.x.baseVal.value, use.y.baseVal.value)
     const scale = Math.hypot(m.a, m.b)
     const pen = parseFloat(getComputedStyle(use).strokeWidth) / 2

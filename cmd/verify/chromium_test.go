@@ -73,3 +73,43 @@ func TestFaultyPage(t *testing.T) {
 		}
 	}
 }
+
+// Every check of a chart finds its fault, and no other.
+func TestFaultyChart(t *testing.T) {
+	b := testBrowser(t)
+	file, err := filepath.Abs("testdata/faulty.svg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	tab, err := b.open(file, screen{width: 1280, height: 900})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := tab.eval(chartChecks, nil); err != nil {
+		t.Fatal(err)
+	}
+	for _, test := range []struct {
+		check string
+		want  []string // starts of the complaints
+	}{
+		{"overlaps", []string{"#st-sc (2 of round 1) and #st-sc (3 of round 1), by ", "#st-sc (1 of round 1) and #mark-inc (6 of round 1), by "}},
+		{"outside", []string{"#st-sc (4 of round 1)", `text "twenty-four"`}},
+		{"unseen", []string{"#st-dc (5 of round 1)"}},
+		{"words", []string{"twelve and eighteen"}},
+	} {
+		var complaints []string
+		if err := tab.eval("verify."+test.check+"()", &complaints); err != nil {
+			t.Fatal(err)
+		}
+		if !slices.EqualFunc(complaints, test.want, strings.HasPrefix) {
+			t.Errorf("%s says %q, want %q", test.check, complaints, test.want)
+		}
+	}
+	var rounds []shownRound
+	if err := tab.eval("verify.rounds()", &rounds); err != nil {
+		t.Fatal(err)
+	}
+	if len(rounds) != 1 || rounds[0].Count != 4 || len(rounds[0].Stitches) != 5 || rounds[0].Stitches[4].Kind != "dc" || rounds[0].Stitches[4].X != 20 {
+		t.Errorf("the rounds were read as %+v", rounds)
+	}
+}

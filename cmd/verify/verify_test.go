@@ -1,12 +1,21 @@
 package main
 
 import (
+	"bytes"
 	"errors"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"roundelay/pattern"
+	"roundelay/pattern/notation"
+	"roundelay/pattern/stitch"
 )
 
 // wantError fails the test unless err holds the words; "" wants no error.
@@ -129,4 +138,59 @@ func TestUnchanged(t *testing.T) {
 		t.Fatal(err)
 	}
 	wantError(t, unchanged(dir, before), "dropped is gone\nedited has changed\nmade is new\nmade/new is new")
+}
+
+func TestSameStitches(t *testing.T) {
+	sc := notation.Stitch{Kind: stitch.SC}
+	piece := &pattern.Piece{Rounds: []*notation.Round{{Number: 1, Made: 2, Stitches: []notation.Stitch{sc, sc}}}}
+	shown := func(number, count int, kinds ...string) []shownRound {
+		r := shownRound{Round: number, Count: count}
+		for _, k := range kinds {
+			r.Stitches = append(r.Stitches, shownStitch{Kind: k})
+		}
+		return []shownRound{r}
+	}
+	wantError(t, sameStitches(shown(1, 2, "sc", "sc"), piece), "")
+	wantError(t, sameStitches(shown(1, 2, "sc"), piece), "-1 sc")
+	wantError(t, sameStitches(shown(1, 2, "sc", "sc", "dc"), piece), "+1 dc")
+	wantError(t, sameStitches(shown(1, 3, "sc", "sc"), piece), "as round 1 with 3")
+	wantError(t, sameStitches(nil, piece), "0 rounds are shown")
+}
+
+func TestInOrder(t *testing.T) {
+	ring := func(number int, radius float64, turns ...float64) shownRound {
+		r := shownRound{Round: number}
+		for _, turn := range turns {
+			sin, cos := math.Sincos(2 * math.Pi * turn)
+			r.Stitches = append(r.Stitches, shownStitch{X: radius * cos, Y: -radius * sin})
+		}
+		return r
+	}
+	wantError(t, inOrder([]shownRound{ring(1, 10, 0.1, 0.4, 0.7), ring(2, 20, 0.3, 0.6, 0.9, 1.2)}), "")
+	wantError(t, inOrder([]shownRound{ring(1, 10, 0.1, 0.4, 0.7), ring(2, 9, 0.1, 0.4, 0.7)}), "round 2 stands at 9.0")
+	wantError(t, inOrder([]shownRound{ring(1, 10, 0.7, 0.4, 0.1)}), "round 1 runs -216 degrees")
+	wantError(t, inOrder([]shownRound{ring(1, 10, 0, 0.4, 0.8, 1.2)}), "round 1 runs 432 degrees")
+}
+
+func TestAlike(t *testing.T) {
+	draw := func(width int, marks ...image.Point) []byte {
+		img := image.NewRGBA(image.Rect(0, 0, width, 60))
+		for _, at := range marks {
+			for i := range 25 {
+				img.Set(at.X+i%5, at.Y+i/5, color.Black)
+			}
+		}
+		var b bytes.Buffer
+		if err := png.Encode(&b, img); err != nil {
+			t.Fatal(err)
+		}
+		return b.Bytes()
+	}
+	both := draw(60, image.Pt(10, 20), image.Pt(40, 40))
+	wantError(t, alike(both, both), "")
+	wantError(t, alike(both, draw(60, image.Pt(11, 21), image.Pt(40, 40))), "") // a pixel off
+	wantError(t, alike(both, draw(60, image.Pt(10, 20))), "the second lacks ink")
+	wantError(t, alike(draw(60, image.Pt(10, 20)), both), "the first lacks ink")
+	wantError(t, alike(both, draw(60)), "nothing is drawn")
+	wantError(t, alike(both, draw(70, image.Pt(10, 20), image.Pt(40, 40))), "one is (60,60), the other (70,60)")
 }
