@@ -97,10 +97,7 @@ func layouts(rounds []*notation.Round, opt Options) []*layout {
 	widest := widest(rounds)
 	if opt.View != Halves || widest+1 >= len(rounds) {
 		l := newLayout(rounds, cross)
-		// On one disc the last rings of a solid that closes would be wide
-		// and nearly empty.
-		const empty = 3
-		if opt.View == Whole || len(rounds)-widest < 3 || l.rings[len(rounds)-1].room < empty {
+		if opt.View == Whole || !closes(l, widest) {
 			return []*layout{l}
 		}
 	}
@@ -110,6 +107,15 @@ func layouts(rounds []*notation.Round, opt Options) []*layout {
 	size := textSize(max(leastWidth, 2*opening.outer()))
 	closing.middle.Y = opening.outer() + opening.half + apart + 1.5*size + closing.outer()
 	return []*layout{opening, closing}
+}
+
+// closes reports whether the rounds laid out in l are a solid that closes: on
+// one disc its last rings are wide and nearly empty.
+func closes(l *layout, widest int) bool {
+	const empty = 3
+	n := len(l.rings)
+	last := l.rings[n-1]
+	return n-widest > 2 && last.room >= empty && 2*last.round.Made <= l.rings[widest].round.Made
 }
 
 // widest returns the index of the last of the rounds with the most stitches.

@@ -189,11 +189,7 @@ func checkDrawing(t *testing.T, name string, src []byte, rounds []*notation.Roun
 			}
 			g := symbolsByID()[strings.TrimPrefix(id, "pale-")]
 			if g == nil {
-				if n, err := strconv.Atoi(strings.TrimPrefix(id, "mark-ring")); err == nil {
-					g = chainRing(n)
-				} else {
-					t.Fatalf("%s: unknown symbol %s", name, id)
-				}
+				t.Fatalf("%s: unknown symbol %s", name, id)
 			}
 			at, angle := e.transform(t)
 			q := quadOf(g, at, angle)
@@ -432,5 +428,33 @@ func BenchmarkDraw(b *testing.B) {
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(stitches), "ns/stitch")
 		})
+	}
+}
+
+// TestInline checks that all that inline charts refer to is in Symbols, and
+// that they define nothing themselves, so that a page may hold many.
+func TestInline(t *testing.T) {
+	for _, s := range samples {
+		rounds := worked(s.specs...)
+		var symbols bytes.Buffer
+		if err := Symbols(&symbols, used(rounds), Options{}); err != nil {
+			t.Fatal(err)
+		}
+		ids := map[string]bool{}
+		parseSVG(t, symbols.Bytes()).walk(func(e *element) { ids[e.attr["id"]] = true })
+		for _, v := range []View{Whole, Halves} {
+			src := drawn(t, piece(s.style, rounds), Options{Inline: true, View: v})
+			if !bytes.HasPrefix(src, []byte("<svg")) {
+				t.Errorf("%s starts with %.20q", s.name, src)
+			}
+			parseSVG(t, src).walk(func(e *element) {
+				if id := e.attr["id"]; id != "" {
+					t.Errorf("%s: id %s", s.name, id)
+				}
+				if ref := e.attr["href"]; ref != "" && !ids[ref[1:]] {
+					t.Errorf("%s: %s is not in the symbols", s.name, ref)
+				}
+			})
+		}
 	}
 }

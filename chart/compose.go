@@ -309,7 +309,7 @@ func (l *layout) composeSteps(rings []sceneRing) {
 			if r.stack > 0 && r.joinedAt() < r.stack {
 				first = &r.places[r.stack-1]
 			}
-			edge := l.turn(last.glyph.w/2, r.in)
+			edge := l.turn(last.glyph.w/2, last.radius)
 			from, to := last.turn+edge-l.turns(), first.turn
 			if r.backwards {
 				from, to = last.turn-edge, first.turn-l.turns()
@@ -344,7 +344,8 @@ func (l *layout) composeHub(sc *scene) {
 	case l.inward:
 		g = closeMark
 	case s != nil && s.Kind == notation.ChainRing:
-		g = chainRing(s.Chains)
+		sc.over = append(sc.over, line{path: chainRing(s.Chains), ink: oddInk})
+		return
 	}
 	sc.marks = append(sc.marks, mark{glyph: g, at: l.middle, ink: oddInk})
 }

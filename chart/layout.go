@@ -131,15 +131,19 @@ func (l *layout) glyph(s stitch.Stitch) *glyph {
 func (l *layout) pale(g *glyph) *glyph {
 	p := l.pales[g]
 	if p == nil {
-		c := *g
-		c.id = "pale-" + g.id
-		p = &c
+		p = paleGlyph(g)
 		if l.pales == nil {
 			l.pales = map[*glyph]*glyph{}
 		}
 		l.pales[g] = p
 	}
 	return p
+}
+
+func paleGlyph(g *glyph) *glyph {
+	c := *g
+	c.id = "pale-" + g.id
+	return &c
 }
 
 // A box is the upright box of a symbol as it stands on a ring: its corners, x

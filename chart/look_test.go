@@ -1,10 +1,9 @@
 package chart
 
 import (
-	"bytes"
 	"os"
 	"path/filepath"
-	"runtime/debug"
+	"strings"
 	"testing"
 
 	"roundelay/pattern"
@@ -35,26 +34,46 @@ var samples = []struct {
 	{"oval", pattern.Spiral, []string{"oval 7", "sk 5*sc sc.3 under sk 4*sc sc.2", "sc.2 4*sc 3*sc.2 4*sc 2*sc.2", "3*sc.2 4*sc 5*sc.2 4*sc 4*sc"}},
 }
 
+// bookPieces returns all pieces of the demo book.
+func bookPieces(t *testing.T) map[string]*pattern.Piece {
+	t.Helper()
+	book, findings := pattern.LoadBook(os.DirFS("../testdata/book"), ".")
+	if err := findings.Err(); err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]*pattern.Piece{}
+	for _, p := range book.Patterns {
+		for _, s := range p.Sizes {
+			for _, piece := range s.Pieces {
+				out[strings.Trim(p.Slug+"-"+s.Name+"-"+piece.Key, "-")] = piece
+			}
+		}
+	}
+	return out
+}
+
+// TestBook draws every piece of the demo book and reads it back.
+func TestBook(t *testing.T) {
+	for name, p := range bookPieces(t) {
+		for _, v := range []View{Whole, Halves} {
+			checkDrawing(t, name, drawn(t, p, Options{View: v}), p.Rounds)
+			checkViewReadsBack(t, name, p.Rounds, v)
+		}
+	}
+}
+
 // TestLook writes the samples where ROUNDELAY_LOOK says, to be looked at.
 func TestLook(t *testing.T) {
 	dir := os.Getenv("ROUNDELAY_LOOK")
 	if dir == "" {
 		t.Skip("ROUNDELAY_LOOK is not set")
 	}
+	pieces := bookPieces(t)
 	for _, s := range samples {
-		var buf bytes.Buffer
-		func() {
-			defer func() {
-				if e := recover(); e != nil {
-					debug.PrintStack()
-					t.Errorf("%s: %v", s.name, e)
-				}
-			}()
-			if err := Draw(&buf, &pattern.Pattern{}, piece(s.style, worked(s.specs...)), Options{}); err != nil {
-				t.Error(err)
-			}
-		}()
-		if err := os.WriteFile(filepath.Join(dir, s.name+".svg"), buf.Bytes(), 0o644); err != nil {
+		pieces[s.name] = piece(s.style, worked(s.specs...))
+	}
+	for name, p := range pieces {
+		if err := os.WriteFile(filepath.Join(dir, name+".svg"), drawn(t, p, Options{}), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -2,7 +2,6 @@ package chart
 
 import (
 	"math"
-	"strconv"
 )
 
 // The marks of a chart that are not stitches. Increase and decrease differ in
@@ -18,8 +17,7 @@ var (
 	closeMark = drawCloseMark()
 )
 
-// allMarks are the marks with a name of their own; a ring of chains has one for
-// each number.
+// allMarks are all of them.
 var allMarks = []*glyph{incMark, decMark, startMark, backMark, frontMark, yarnMark, ringMark, closeMark}
 
 // closed returns a closed outline of straight strokes.
@@ -50,15 +48,15 @@ func drawRingMark() *glyph {
 }
 
 // chainRing draws n chains joined to a ring.
-func chainRing(n int) *glyph {
+func chainRing(n int) Path {
 	shown := max(3, min(n, 40))
 	r := float64(shown) * stackStep / (2 * math.Pi)
-	g := &glyph{id: "mark-ring" + strconv.Itoa(shown), w: 2*r + chainShort, h: 2*r + chainShort}
+	var p Path
 	for k := range shown {
 		a := 2 * math.Pi * (float64(k) + 0.5) / float64(shown)
-		g.pen = append(g.pen, ellipse(Point{0, -r}.turned(a), (chainLong-penWidth)/2, (chainShort-penWidth)/2, a)...)
+		p = append(p, ellipse(Point{0, -r}.turned(a), (chainLong-penWidth)/2, (chainShort-penWidth)/2, a)...)
 	}
-	return g
+	return p
 }
 
 // drawCloseMark draws the end of a closed solid: threads drawn together in a

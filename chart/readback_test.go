@@ -127,6 +127,7 @@ type seen struct {
 	stack bool    // a chain that stands on its end
 	legs  [][]Point
 	loop  string
+	join  bool // a line goes from it along the ring, to close it
 }
 
 // A reader reads charts. It knows what a person knows who has the key: what the
@@ -223,8 +224,15 @@ func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 	backwards := false
 	var loops []seen
 	var legs [][]Point
+	var steps []Point
 	for _, e := range g.children {
 		switch {
+		case e.name == "path" && e.attr["class"] == "step":
+			var p Point
+			if _, err := fmt.Sscanf(e.attr["d"], "M%g %g", &p.X, &p.Y); err != nil {
+				t.Fatal(err)
+			}
+			steps = append(steps, p.times(1.0/unit))
 		case e.name == "path" && strings.HasPrefix(e.attr["class"], "leg"):
 			legs = append(legs, readLegs(t, e.attr["d"])...)
 		case e.name == "use":
@@ -264,6 +272,11 @@ func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 	})
 	if g.attr["data-round"] == "0" { // a foundation is made towards its top, where it is worked from
 		slices.Reverse(ring)
+	}
+	for i := range ring {
+		for _, p := range steps {
+			ring[i].join = ring[i].join || ring[i].id == "st-slst" && math.Abs(ring[i].at.distance(p)-dotSize/2) < 0.02
+		}
 	}
 	near := func(p Point) *seen { // the stitch with a foot at p
 		var best *seen
@@ -310,7 +323,7 @@ func (rd *reader) readInto(t testing.TB, ring []seen, i int, below []seen, index
 	s := &ring[i]
 	nothing := notation.Into{Where: notation.IntoNothing, Round: -1}
 	switch {
-	case s.id == "st-ch", strings.HasPrefix(s.id, "st-picot"), s.id == "st-slst":
+	case s.id == "st-ch", strings.HasPrefix(s.id, "st-picot"), s.join:
 		return nothing
 	case index == 0:
 		return notation.Into{Where: notation.IntoRing, Round: -1, Last: -1}

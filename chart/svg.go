@@ -50,7 +50,8 @@ func Symbols(w io.Writer, stitches []stitch.Stitch, opt Options) error {
 	c := newCanvas()
 	glyphs := slices.Clone(allMarks)
 	for _, s := range stitches {
-		glyphs = append(glyphs, drawGlyph(s, crosses(opt.Plus)))
+		g := drawGlyph(s, crosses(opt.Plus))
+		glyphs = append(glyphs, g, paleGlyph(g))
 	}
 	c.hidden(func() { c.symbols(glyphs) })
 	_, err := c.WriteTo(w)
