@@ -46,7 +46,7 @@ var danish = (&language{
 		{"omgangen rundt|hele vejen rundt|omgangen ud|omg ud|rundt|hele omgangen|til omgangens slutning|omg rundt|hele omg|til slutningen af omgangen|resten af omgangen|ud omg|til omgangen er slut|resten af omg|til slutningen|til enden|hele vejen|til omgangens slut", sAround, value{}, 0},
 		{"slutning|slut|slutningen", sEnd, value{}, 0},
 		{"gentag|gentages|gent|gentagelse|gentag fra", sRep, value{}, 0},
-		{"gange|gang|x|gg", sTimes, value{}, 0},
+		{"gange|gang|gg", sTimes, value{}, 0},
 		{"mere|yderligere|flere|igen|ekstra", sMore, value{}, 0},
 		{"luk|slut med|afslut med|saml|luk med|slut omgangen|afslut omgangen|slut af med|luk omgangen|saml til en ring|saml til ring|slut omg|slut omg med|forbind", sJoin, value{}, 0},
 		{"vend|vend arbejdet", sTurn, value{}, 0},

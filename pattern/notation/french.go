@@ -52,7 +52,7 @@ var french = (&language{
 		{"tout autour|tout le tour|sur tout le tour|autour|jusqu'a la fin|jusqu'a la fin du tour|jusqu'a la fin du rang|jusqu'au bout|tout le rang|sur tout le rang|jusqu'a fin|jusqu'a la fin du rg|tout du long|a la fin|tout au long du tour|sur l'ensemble du tour|pour tout le tour|jusqu'en fin de tour|jusqu'a fin du tour|tout le long|jusqu'a la fin de tour|jusqu'a la fin de rang", sAround, value{}, 0},
 		{"fin", sEnd, value{}, 0},
 		{"repeter|repetez|rep|reprendre|repet|repete|recommencer|repeté|repetee|a repeter|reprendre depuis|continuer", sRep, value{}, 0},
-		{"fois|x|fs", sTimes, value{}, 0},
+		{"fois|fs", sTimes, value{}, 0},
 		{"encore|supplementaires|supplementaire|de plus|encore une|autres", sMore, value{}, 0},
 		{"joindre|fermer|fermez|ferme|terminer par|finir par|joindre avec|fermer avec|fermer le tour|relier|joindre par|fermer par|fermer le rang|former un rond|terminer avec|terminer le tour par|finir le tour par|unir", sJoin, value{}, 0},
 		{"tourner|tournez|tourner l'ouvrage|tourne", sTurn, value{}, 0},

@@ -49,7 +49,7 @@ var german = (&language{
 		{"rundherum|ringsum|ringsherum|rundum|bis rundenende|bis zum rundenende|bis zum ende|bis zum ende der runde|bis zum ende der rd|bis ende|bis ende der runde|bis ende der rd|die ganze runde|die gesamte runde|uber die ganze runde|fortlaufend|stets|bis zum schluss|bis rd ende|bis runden ende|bis zum rd ende|in der ganzen runde|durchgehend|die runde|uber die gesamte runde", sAround, value{}, 0},
 		{"ende|rundenende", sEnd, value{}, 0},
 		{"wiederholen|wdh|wiederhole|wiederholt|wied|wiederholung|wh", sRep, value{}, 0},
-		{"mal|male|x", sTimes, value{}, 0},
+		{"mal|male", sTimes, value{}, 0},
 		{"einmal", sOnce, value{}, 1}, {"zweimal", sOnce, value{}, 2}, {"dreimal", sOnce, value{}, 3}, {"viermal", sOnce, value{}, 4}, {"funfmal", sOnce, value{}, 5}, {"sechsmal", sOnce, value{}, 6}, {"siebenmal", sOnce, value{}, 7}, {"achtmal", sOnce, value{}, 8},
 		{"noch|weitere|weiteren|weiteres|mehr|noch weitere|erneut", sMore, value{}, 0},
 		{"schliessen|schliesse|geschlossen|verbinden|verbinde|schliessend|runde schliessen|rd schliessen|runde mit km schliessen", sJoin, value{}, 0},

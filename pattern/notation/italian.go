@@ -49,7 +49,7 @@ var italian = (&language{
 		{"tutto intorno|per tutto il giro|fino alla fine|fino alla fine del giro|tutto il giro|fino a fine giro|intorno|tutt'intorno|fino al termine|a fine giro|lungo tutto il giro|su tutto il giro|in tutto il giro|fino al termine del giro|per l'intero giro|sull'intero giro|fino alla fine della riga|attorno", sAround, value{}, 0},
 		{"fine|termine", sEnd, value{}, 0},
 		{"ripetere|rip|ripeti|ripetete|ripetendo|ripet|ripetuto|continuare|ripetiamo", sRep, value{}, 0},
-		{"volte|volta|x|vlt", sTimes, value{}, 0},
+		{"volte|volta|vlt", sTimes, value{}, 0},
 		{"altre|ancora|altri|piu|altra", sMore, value{}, 0},
 		{"chiudere con|chiudere|unire|chiudi|chiudete|chiudere il giro|unire con|chiudi con|chiudere il giro con|unisci|chiudendo|chiuse|chiuso", sJoin, value{}, 0},
 		{"girare|voltare|gira|girare il lavoro|volta il lavoro|voltare il lavoro|gira il lavoro", sTurn, value{}, 0},

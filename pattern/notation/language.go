@@ -6,6 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"roundelay/pattern/source"
 	"roundelay/pattern/stitch"
 )
 
@@ -24,8 +25,8 @@ func words(text string, toks []token, terms stitch.Terms) []token {
 		return understand(toks, terms, langs)
 	}
 	toks = l.prepare(text, toks)
-	legend := l.legend(text, toks)
-	return l.settle(text, understand(toks, terms, langs), legend)
+	g := l.legend(text, toks)
+	return l.settle(text, understand(toks, terms, langs), g)
 }
 
 // A hint says which languages have a word, and how much it tells.
@@ -125,6 +126,9 @@ func (l *language) prepare(text string, toks []token) []token {
 			if n = l.ordinalAt(toks, i, len(out) > 0 && out[len(out)-1].line == t.line); n > 1 {
 				t.ordinal, t.to = true, toks[i+n-1].to
 			}
+		case l == dutch && t.text == "t" && i+2 < len(toks) && toks[i+1].glued && toks[i+1].text == "/" && toks[i+2].text == "m":
+			t.text, t.to = "tot", toks[i+2].to // t/m
+			n = 3
 		case t.sym == sWord && i+2 < len(toks) && toks[i+1].glued && toks[i+2].glued && toks[i+1].sym == sNumber && toks[i+2].text == "н" && (t.text == "с" || t.text == "сс"):
 			t.text += toks[i+1].text + "н" // С2Н
 			t.to = toks[i+2].to
@@ -202,36 +206,65 @@ func hasWord(list, w string) bool {
 	return false
 }
 
-// legend gathers the abbreviations that a text explains, as "v = vareta". They
-// go by the letters as written, since one text may use v and V.
-func (l *language) legend(text string, toks []token) map[string]phrase {
-	var m map[string]phrase
-	for i := 0; i+2 < len(toks); i++ {
+// A legend is what a text says of its own abbreviations.
+type legend struct {
+	means map[string]phrase // by the letters as written: one text may use v and V
+	at    []source.Span     // where it is said, in order
+}
+
+// legend gathers the abbreviations that a text explains, as "v = vareta" or
+// "pb - punto bajo". Only the first kind can change what l knows.
+func (l *language) legend(text string, toks []token) legend {
+	var g legend
+	for i := 0; i+1 < len(toks); i++ {
 		t := toks[i]
-		if t.sym != sWord || utf8.RuneCountInString(t.text) > 5 || toks[i+1].sym != sEqual || toks[i+2].sym != sWord || toks[i+2].line != t.line {
+		if t.sym != sWord || i > 0 && toks[i-1].line == t.line && toks[i-1].sym == sNumber {
 			continue
 		}
-		if i > 0 && toks[i-1].line == t.line && (toks[i-1].sym == sNumber || toks[i-1].sym == sWord) {
+		j := i + 1
+		if toks[j].sym == sStop && toks[j].glued && j+1 < len(toks) {
+			j++
+		}
+		said := toks[j].sym == sEqual
+		if said || toks[j].sym == sDash || toks[j].sym == sColon {
+			j++
+		}
+		if j >= len(toks) || toks[j].sym != sWord || toks[j].line != t.line {
 			continue
 		}
-		p, n := l.match(toks, i+2)
-		if n == 0 || toks[i+1+n].to-toks[i+2].from <= t.to-t.from {
+		p, n := l.match(toks, j)
+		if n == 0 || toks[j+n-1].to-toks[j].from <= t.to-t.from {
 			continue
 		}
 		switch p.sym {
-		case sStitch, sInc, sDec, sSt, sMagic, sForm:
-			if m == nil {
-				m = make(map[string]phrase)
-			}
-			m[text[t.from:t.to]] = p
+		case sStitch, sInc, sDec, sSt, sMagic, sForm, sRound, sRow, sRep, sTog, sSpace:
+		default:
+			continue
 		}
+		own := phrase{sym: l.meaning(t.text)}
+		if own.sym != sWord {
+			list := l.phrases[t.text]
+			own = list[len(list)-1]
+		}
+		same := own.sym == p.sym && own.val.stitch.Base == p.val.stitch.Base || own.sym == sDec && p.sym == sDec
+		if !same && !said {
+			continue
+		}
+		if !same && utf8.RuneCountInString(t.text) <= 5 && p.sym != sRound && p.sym != sRow && p.sym != sRep {
+			if g.means == nil {
+				g.means = make(map[string]phrase)
+			}
+			g.means[text[t.from:t.to]] = p
+		}
+		g.at = append(g.at, source.Span{From: t.from, To: toks[j+n-1].to})
+		i = j + n - 1
 	}
-	return m
+	return g
 }
 
 // settle puts the tokens of a text in l into the order and the meanings that
 // the grammar reads.
-func (l *language) settle(text string, toks []token, legend map[string]phrase) []token {
+func (l *language) settle(text string, toks []token, g legend) []token {
 	stokje := false
 	for _, t := range toks {
 		stokje = stokje || l == dutch && strings.HasPrefix(t.text, "stk") || strings.HasPrefix(t.text, "stokje")
@@ -248,10 +281,13 @@ func (l *language) settle(text string, toks []token, legend map[string]phrase) [
 		if i+1 < len(toks) && toks[i+1].line == t.line {
 			next = toks[i+1]
 		}
-		if legend != nil {
-			if p, ok := legend[text[t.from:t.to]]; ok && !(t.sym == sRound && (next.sym == sNumber || prev(1).ordinal)) {
-				t.sym, t.val, t.num = p.sym, p.val, p.num
-			}
+		for len(g.at) > 0 && g.at[0].To <= t.from {
+			g.at = g.at[1:]
+		}
+		if len(g.at) > 0 && t.from >= g.at[0].From {
+			t.sym, t.val, t.num = sWord, value{}, 0 // explained, not worked
+		} else if p, ok := g.means[text[t.from:t.to]]; ok && !(t.sym == sRound && (next.sym == sNumber || prev(1).ordinal)) {
+			t.sym, t.val, t.num = p.sym, p.val, p.num
 		}
 		switch t.sym {
 		case sNumber:
@@ -262,6 +298,20 @@ func (l *language) settle(text string, toks []token, legend map[string]phrase) [
 			if e := prev(1); e.sym == sEach && e.num == 1 && !t.ordinal && t.num > 1 && t.num < maxNumber && e.line == t.line {
 				t.ordinal = true
 			}
+			if t.num == 1 && !t.ordinal && next.sym == sStitch && next.line == t.line {
+				after := token{sym: sStop}
+				if i+2 < len(toks) && toks[i+2].line == t.line {
+					after = toks[i+2]
+				}
+				// "1 Km" at the very end closes the round
+				if s := after.sym; next.val.stitch == stitch.SlSt && (s == sStop || s == sEqual || s == sOpen || s == sDash) {
+					continue
+				}
+				// "4 cad (1 pa + 1 cad)" says what the chain counts as
+				if next.val.stitch.Base > stitch.Slip && prev(1).sym == sOpen && isChain(prev(2)) && (after.sym == sPlus || after.sym == sAnd) {
+					t.sym = sCounts
+				}
+			}
 		case sDash:
 			if prev(1).sym == sNumber && t.glued && next.sym == sTimes && next.glued { // 6-mal
 				continue
@@ -271,7 +321,7 @@ func (l *language) settle(text string, toks []token, legend map[string]phrase) [
 				continue
 			}
 		case sEqual:
-			if prev(1).sym == sOpen && prev(2).sym == sStitch && prev(2).val.stitch == stitch.Ch { // "3 Lm (= 1. Stb)"
+			if prev(1).sym == sOpen && isChain(prev(2)) { // "3 Lm (= 1. Stb)"
 				t.sym = sCounts
 			}
 		case sStitch:
@@ -322,11 +372,10 @@ func (l *language) order(out []token, next token) []token {
 		}
 		return token{sym: sStop}
 	}
-	chain := func(t token) bool { return t.sym == sStitch && t.val.stitch == stitch.Ch }
 	switch t.sym {
 	case sStitch:
 		// "espacio de 2 cad" is a ch-2 space
-		if chain(t) && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sOf || at(2).sym == sFrom || at(2).sym == sWith) && at(3).sym == sSpace {
+		if isChain(t) && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sOf || at(2).sym == sFrom || at(2).sym == sWith) && at(3).sym == sSpace {
 			space, number := at(3), at(1)
 			out = out[:n-3]
 			put := func(k int, as token, from, to token) { as.from, as.to, as.glued = from.from, to.to, false; out[k] = as }
@@ -343,7 +392,7 @@ func (l *language) order(out []token, next token) []token {
 		if at(k).sym == sDash {
 			k++
 		}
-		if chain(at(k)) {
+		if isChain(at(k)) {
 			c := k
 			k++
 			tight := at(k).sym == sDash
@@ -360,6 +409,17 @@ func (l *language) order(out []token, next token) []token {
 				last.glued = false
 				return append(out[:base], ch, number, last)
 			}
+		}
+	case sNext:
+		// "nelle 3 maglie seguenti" is in the next 3 stitches
+		k := 1
+		for ; ; k++ {
+			if s := at(k).sym; s != sSt && s != sStitch && s != sSpace && s != sCorner && s != sFill && s != sOf && s != sDash && (s != sNumber || at(k).ordinal) {
+				break
+			}
+		}
+		if s := at(k).sym; k > 1 && (s == sIn || s == sOver || s == sSkip || s == sEach || s == sAnd && at(k+1).sym == sIn) && next.sym != sSt && (at(1).sym == sSt || at(1).sym == sStitch || at(1).sym == sSpace || at(1).sym == sCorner) {
+			move(out, n-k, t)
 		}
 	case sInc, sDec:
 		if l.verbLast && at(1).sym == sSt {
@@ -401,6 +461,8 @@ func (l *language) order(out []token, next token) []token {
 	}
 	return out
 }
+
+func isChain(t token) bool { return t.sym == sStitch && t.val.stitch == stitch.Ch }
 
 func verbAhead(next token) bool { return next.sym == sJoin || next.sym == sWith }
 
@@ -475,14 +537,20 @@ scan:
 	if k == n-1 {
 		return out
 	}
-	// the words move, their places in the text stay
-	places := make([]token, n-k)
-	copy(places, out[k:])
-	copy(out[k+1:], places[:n-k-1])
-	out[k] = verb
-	for j := range places {
-		o := &out[k+j]
-		o.from, o.to, o.glued = places[j].from, places[j].to, places[j].glued
-	}
+	move(out, k, verb)
 	return out
+}
+
+// move puts the last token t of out at k. The words move, their places in the
+// text stay.
+func move(out []token, k int, t token) {
+	for j := len(out) - 1; j >= k; j-- {
+		o := out[j]
+		if j > k {
+			out[j] = out[j-1]
+		} else {
+			out[j] = t
+		}
+		out[j].from, out[j].to, out[j].glued = o.from, o.to, o.glued
+	}
 }

@@ -46,7 +46,7 @@ var norwegian = (&language{
 		{"omgangen rundt|omgangen ut|omg ut|ut omg|ut omgangen|runden ut|rundt|hele runden|hele omgangen|hele veien rundt|ut runden|til slutten av omgangen|resten av omgangen|hele omg|omg rundt|til enden|ut hele omgangen|hele veien|til slutten|resten av runden|til slutten av runden", sAround, value{}, 0},
 		{"slutt|slutten", sEnd, value{}, 0},
 		{"gjenta|gjentas|gjent|gjentar|repeter", sRep, value{}, 0},
-		{"ganger|gang|x|ggr|gg", sTimes, value{}, 0},
+		{"ganger|gang|ggr|gg", sTimes, value{}, 0},
 		{"mer|ytterligere|flere|igjen|ekstra", sMore, value{}, 0},
 		{"avslutt med|lukk|slutt med|sett sammen|lukk med|avslutt omgangen med|avslutt omg med|slutt omgangen med|til en ring|avslutt runden med|lukk omgangen|lukk runden|fest sammen", sJoin, value{}, 0},
 		{"snu|snu arbeidet|vend", sTurn, value{}, 0},

@@ -50,7 +50,7 @@ var portuguese = (&language{
 		{"ao redor|em volta|toda a carreira|toda a volta|ate o final|ate o fim|ate o final da carreira|ate o fim da carreira|ate o final da volta|ate o fim da volta|ate o final da carr|por toda a volta|em toda a volta|em toda a carreira|por toda a carreira|ate o fim da carr|a volta toda|a carreira toda|ate terminar|ate terminar a carreira|ate ao fim|ate ao final|ate ao fim da volta|ate ao fim da carreira|ate completar a carreira|ate completar a volta|toda volta|ao longo da carreira|ate finalizar a carreira|durante toda a carreira|em toda volta|ate fim da carreira|em todo o trabalho", sAround, value{}, 0},
 		{"fim|final", sEnd, value{}, 0},
 		{"repetir|rep|repita|repete|repetindo|repetimos|repit|continuar|repetir a sequencia|repita a sequencia|repetir sequencia|rept", sRep, value{}, 0},
-		{"vezes|vez|x|vz|vzs", sTimes, value{}, 0},
+		{"vezes|vez|vz|vzs", sTimes, value{}, 0},
 		{"mais|adicionais", sMore, value{}, 0},
 		{"fechar|feche|fecha|fechando|unir|una|fechar com|unindo|prender com|finalizar com|fechar a carreira|terminar com|fechar a carreira com|arrematar com pbx|finalize com|unir com|termine com|finalizar a carreira com|prender", sJoin, value{}, 0},
 		{"virar|vire|virar o trabalho|vira|virando|volte", sTurn, value{}, 0},

@@ -50,7 +50,7 @@ var swedish = (&language{
 		{"varvet runt|varvet ut|hela varvet|runt om|till varvets slut|till slutet|hela vagen runt|runt hela varvet|laget runt|till slutet av varvet|resten av varvet|varv ut|hela varvet runt|varvet|runt hela|till slut|varvet om", sAround, value{}, 0},
 		{"slut|slutet", sEnd, value{}, 0},
 		{"upprepa|upprepas|repetera|uppr|upprepat|uppr fran|upprepning|rep|fortsatt", sRep, value{}, 0},
-		{"ganger|ggr|gang|gg|x|gånger", sTimes, value{}, 0},
+		{"ganger|ggr|gang|gg|gånger", sTimes, value{}, 0},
 		{"till ggr|ytterligare|mer|igen", sMore, value{}, 0},
 		{"avsluta med|slut med|slut varvet|slut till ring|slut till en ring|stang|sammanfoga|slut varvet med|avsluta varvet med|fast ihop|forbind|avsluta varvet", sJoin, value{}, 0},
 		{"vand|vand arbetet|vand om", sTurn, value{}, 0},
