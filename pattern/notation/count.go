@@ -94,6 +94,9 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 	if t.sym != sNumber || t.decimal || t.ordinal {
 		return false
 	}
+	if after == sStop && p.countsToEnd() {
+		return true
+	}
 	i := 1
 	generic, named := false, false
 	for ; ; i++ {
@@ -127,6 +130,36 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 	}
 	// a bare number: after a separator
 	return after != 0 && after != sAnd && after != sPlus
+}
+
+// countsToEnd reports whether what is left of the line is nothing but counts by
+// kind: "16 dc, 16 ch-1 spaces".
+func (p *parser) countsToEnd() bool {
+	kinds := 0
+	for i := 0; p.pos+i < len(p.toks); i++ {
+		switch t := p.at(i); t.sym {
+		case sNumber:
+			if t.decimal || t.ordinal {
+				return false
+			}
+			switch p.at(i + 1).sym {
+			case sStitch, sSt, sForm, sSpace, sCorner, sLoop:
+				kinds++
+			}
+		case sStitch, sSt, sSpace, sForm, sLoop, sCorner, sDash, sTotal, sFill:
+		case sComma, sPlus, sAnd:
+			if p.at(i+1).sym != sNumber && p.at(i+1).sym != sAnd {
+				return false
+			}
+		case sStop:
+			if p.pos+i+1 < len(p.toks) {
+				return false
+			}
+		default:
+			return false
+		}
+	}
+	return kinds > 1
 }
 
 // countAhead reports whether a bracket that holds a count stands i tokens on.

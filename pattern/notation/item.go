@@ -343,14 +343,19 @@ loop:
 		case sAnd:
 			// "in each st and ch around", "in each sc and each ch"
 			if pl.each && named && (p.at(1).sym == sStitch || p.at(1).sym == sSpace || p.at(1).sym == sEach && (p.at(2).sym == sStitch || p.at(2).sym == sSpace)) && !p.instructionAhead(1) {
-				if _, k := p.spaceAheadAt(1); k > 0 || p.at(2).sym == sNumber {
+				j := 1
+				if p.at(j).sym == sEach {
+					j++
+				}
+				_, k := p.spaceAheadAt(j)
+				if k == 0 && p.at(j+1).sym == sNumber {
 					break loop
 				}
-				pl.target.Where = Any
-				p.pos++
-				if p.peek().sym == sEach {
-					p.pos++
+				pl.target = Target{Where: Any}
+				if k > 0 || p.at(j).sym == sSpace {
+					pl.target.Chain = 1 // one for each space, however many its chains
 				}
+				p.pos += j + max(k, 1) - 1
 				take()
 				continue
 			}
@@ -1434,6 +1439,10 @@ func (p *parser) remark() bool {
 			}
 		case sStitch, sInc, sDec, sTog, sForm, sSkip:
 			works = true
+		case sIn:
+			if p.at(-1).sym == sNumber && p.at(1).sym == sNumber {
+				works = true // "(2in1)"
+			}
 		case sCounts:
 			words = true
 		case sEqual:

@@ -414,6 +414,9 @@ func (p *parser) seq(depth int) []Node {
 				}
 				continue
 			}
+			if star >= 0 && p.repAhead() {
+				continue // "rep from *" is of all since the star
+			}
 			if n, doubt, leave, ok := p.times(); ok {
 				nodes = p.repeat(nodes, max(list, star), n, leave, doubt)
 				if n == ToEnd && star >= 0 {

@@ -281,7 +281,14 @@ func (w *working) place(t Target) Into {
 		}
 		return w.lastInto
 	case Any:
-		return w.next(true)
+		into := w.next(true)
+		if e := w.below.elems; t.Chain > 0 && w.lastPos >= 0 && e[w.lastPos].chain {
+			w.pos += int(e[w.lastPos].run)
+			into.Where, into.Last = IntoSpace, max(into.Last, e[w.pos-1].first)
+			into.First = min(into.First, e[w.pos-1].first)
+			w.lastInto = into
+		}
+		return into
 	case Center:
 		w.lace = true
 		return w.next(false)
@@ -392,7 +399,7 @@ func (w *working) work(n *Work, rest []Node) {
 	w.lace = w.lace || n.Target.Where == Between && count != ToEnd
 	if count == ToEnd {
 		switch n.Target.Where {
-		case Space, Corner, Between:
+		case Space, Corner, Between, Any:
 			for w.more(n.Target.Where) && w.problem == "" {
 				into := w.place(n.Target)
 				w.stitches(n, per, into)
@@ -503,7 +510,7 @@ func (w *working) stitches(n *Work, per int, into Into) {
 // more reports whether there is another space, or another gap, to work into.
 func (w *working) more(where Where) bool {
 	e := w.below.elems
-	if where == Between || !w.below.spaced {
+	if where == Between || where == Any || !w.below.spaced {
 		return w.pos < len(e)
 	}
 	for i := w.pos; i < len(e); i++ {
