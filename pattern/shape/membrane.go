@@ -43,7 +43,7 @@ const (
 )
 
 // errUnsettled is returned where Newton's method does not end.
-var errUnsettled = errors.New("the filled shape does not settle: the rounds change too abruptly for the springs to find a balance")
+var errUnsettled = errors.New("no balance found for the filled shape: its rounds change too abruptly, or it is filled too hard")
 
 // newMembrane returns s as a membrane in its starting shape. ratio is Em/Eh.
 func newMembrane(s Schedule, ratio float64) *membrane {
@@ -256,7 +256,7 @@ func (f *membrane) spread(g []float64, i int, ra, za, rb, zb float64) {
 // Hessian there in chol.
 func (f *membrane) relax(p float64) error {
 	small := 1e-11 * (1 + f.eh) * math.Sqrt(float64(f.unknowns)) * f.rest
-	limit := 1e3 * (f.at.LengthMM() + f.at.AcrossMM() + f.rest)
+	limit := 10 * (f.at.LengthMM() + f.at.AcrossMM() + f.rest) // a balloon that bursts
 	for range min(f.steps, maxRelaxSteps) {
 		f.steps--
 		f.derive(p)
@@ -378,10 +378,9 @@ func norm(v []float64) float64 {
 // the pressure, is want. measure returns its value at the present shape and
 // its derivative. What is what measure measures, for messages.
 func (f *membrane) fill(want float64, what string, measure func() (float64, []float64)) (pressure float64, err error) {
-	widest := f.at.AcrossMM() / 2
-	top := 8 * MaxStretch * (1 + f.eh) / widest // 4 times that of a ball at MaxStretch
-	p := (1 + f.eh) * usualStretch / widest
-	low, high := 0.0, top
+	p := (1 + f.eh) * usualStretch / (f.at.AcrossMM() / 2)
+	first, low, high := p, 0.0, math.Inf(1)
+	lowest := make(Profile, len(f.at)) // the shape at low
 	upright := false
 	for f.steps > 0 {
 		err := f.relax(p)
@@ -391,19 +390,24 @@ func (f *membrane) fill(want float64, what string, measure func() (float64, []fl
 			continue
 		}
 		if err != nil {
-			if p <= 1e-9*top || high-low <= 1e-9*high {
+			if p-low <= 1e-9*p || p < 1e-9*first {
 				return 0, err
 			}
-			// Too much pressure for a balance: less of it, from the start.
+			// Too much pressure for a balance: less of it, from the last one.
 			high = p
 			p = (low + p) / 2
-			f.startUpright()
+			if low > 0 {
+				copy(f.at, lowest)
+			} else {
+				f.startUpright()
+			}
 			continue
 		}
 		got, slope := measure()
 		off := got - want
 		if off < 0 {
 			low = p
+			copy(lowest, f.at)
 		} else {
 			high = p
 		}
@@ -415,18 +419,24 @@ func (f *membrane) fill(want float64, what string, measure func() (float64, []fl
 		if math.Abs(off) <= 1e-13*(1+math.Abs(want)) || math.Abs(next-p) <= 1e-13*p {
 			return p, nil
 		}
-		if high < 1e-9*top {
+		if high == p && p < 1e-9*first {
 			return 0, fmt.Errorf("%s cannot be as little as %.6g: it is %.6g when the piece is empty", what, want, got)
 		}
-		if low > 0.999*top {
-			return 0, fmt.Errorf("%s cannot be as much as %.6g: it is %.6g at the highest pressure tried", what, want, got)
+		if low == p && f.tension(p) > 8*MaxStretch {
+			return 0, fmt.Errorf("%s cannot be as much as %.6g: it is %.6g where the fabric is stretched beyond use", what, want, got)
 		}
-		if !(next > low && next < high) {
-			// Out of the bracket, or no rate at all.
-			next = low + (high-low)/2
-			if low == 0 {
-				next = high / 16
+		// Newton's step, if it stays in the bracket and is not too bold.
+		switch {
+		case low == 0:
+			if !(next > p/16 && next < p) {
+				next = p / 16
 			}
+		case math.IsInf(high, 1):
+			if !(next > p && next < 4*p) {
+				next = 4 * p
+			}
+		case !(next > low && next < high):
+			next = (low + high) / 2
 		}
 		copy(f.old, f.at)
 		if !f.move(next-p, f.step, 0.5) {
@@ -436,6 +446,10 @@ func (f *membrane) fill(want float64, what string, measure func() (float64, []fl
 	}
 	return 0, errUnsettled
 }
+
+// tension returns p r/(Em + Eh) of the widest hoop, which is the stretch of a
+// ball that has it as its middle.
+func (f *membrane) tension(p float64) float64 { return p * f.at.AcrossMM() / 2 / (1 + f.eh) }
 
 func dot(a, b []float64) float64 {
 	s := 0.0

@@ -38,22 +38,6 @@ type Plan struct {
 	Tried    int // different counts that were compared
 }
 
-// A Fit is how well a shape matches its target. For a piece that is not filled
-// it is that of its rest shape, in which every round leans as it was worked;
-// laid down or hung up it evens out.
-type Fit struct {
-	// RMS and Max are distances: of a ball, from the best ball in it (see
-	// [Sphere]) over the radius of that; of other shapes, between the surfaces
-	// of shape and target over the greatest radius of the target, root mean
-	// square from each to the other and greatest, after the best shift along
-	// the axis.
-	RMS, Max float64
-
-	// Size is the size over that of the target, less 1: of a ball that of the
-	// best ball, of other shapes the width.
-	Size float64
-}
-
 // NewPlan returns counts that bring a piece close to the target, which is its
 // finished outline. A point of the target on the axis at its start is a ring
 // drawn shut, at its end a gathered end; an end away from the axis is left
@@ -70,15 +54,16 @@ type Fit struct {
 // A piece that is not filled must also lie on its target with little strain: to
 // the cost of its rest shape come (hoop strain %)² + (link strain %)² + (size
 // error %)² at the size at which it lies best, and ¼ (excess %)², the excess
-// being that above RippleExcess. Its flat parts grow by
-// the multiple nearest to [FlatRate] where that lies flat enough not to be
-// spoken of (see [Slope]).
+// being that above RippleExcess. Its flat parts grow by the multiple nearest to
+// [FlatRate] where that lies flat enough not to be spoken of, see [Slope].
+// (Judgement.)
 //
-// Counts are multiples of 6, of 3 under 60 mm across, where taller stitches lie
-// flatter so, or where a piece that is not filled would be off by more than 2 %
-// RMS; or of what First, Last and Widest have in common with that.
-// The first count is 6 at multiples of 6 and 3, and 5 to 8 at 1: the multiples
-// next to the flat rate. A pointed end may also have 3 or 4.
+// Counts are multiples of 6; of 3 under 60 mm across, where taller stitches lie
+// flatter so, and where a piece that is not filled would be off by more than
+// 2 % RMS; or of what First, Last and Widest have in common with that. The first
+// count is the multiple nearest to the flat rate, which is 6 at the usual
+// gauges; at multiples of 1 from one less to two more, 5 to 8. A pointed end may
+// also have 3 or 4.
 func NewPlan(target Profile, o Options) (*Plan, error) {
 	pl, err := newPlanner(target, o)
 	if err != nil {
@@ -101,24 +86,17 @@ const coarseRMS = 0.02
 // A planner plans one target.
 type planner struct {
 	Options
-	target    Profile
-	across    float64
 	judge     judge
-	mirror    bool
-	closed    bool    // at the end
-	fromPoint bool    // at the start
-	along     float64 // length of the target in heights
+	mirror    bool // the counts are to be the same backwards
+	fromPoint bool // the target starts on the axis
+	closed    bool // it ends there
+	acrossMM  float64
 	path      path
+	heights   float64 // length of the target in stitch heights
 }
 
 // MaxPlanCount is the most stitches of a round that are planned.
 const MaxPlanCount = 5000
-
-// A judge rates finished shapes against a target.
-type judge struct {
-	target Profile
-	ballMM float64 // its radius if the target is a ball, else 0
-}
 
 func newPlanner(target Profile, o Options) (*planner, error) {
 	if err := checkTarget(target); err != nil {
@@ -132,29 +110,31 @@ func newPlanner(target Profile, o Options) (*planner, error) {
 	if !(o.Stretch >= 0 && o.Stretch <= MaxStretch) {
 		return nil, fmt.Errorf("stretch is %g: it must be 0 (not filled) to %g", o.Stretch, MaxStretch)
 	}
-	for _, n := range []int{o.Multiple, o.Widest, o.Rounds} {
-		if n < 0 {
-			return nil, fmt.Errorf("multiple is %d, widest round %d, number of rounds %d: none may be below 0", o.Multiple, o.Widest, o.Rounds)
-		}
+	if o.Multiple < 0 || o.Multiple > MaxPlanCount || o.Widest < 0 || o.Rounds < 0 {
+		return nil, fmt.Errorf("multiple is %d, widest round %d, number of rounds %d: none may be below 0, nor the multiple above %d", o.Multiple, o.Widest, o.Rounds, MaxPlanCount)
 	}
 	pl := &planner{
 		Options:   o,
-		target:    target,
-		across:    target.AcrossMM(),
 		judge:     newJudge(target),
 		mirror:    len(o.Last) == 0 && target.mirrored(),
 		fromPoint: target[0].R == 0,
 		closed:    target[len(target)-1].R == 0,
+		acrossMM:  target.AcrossMM(),
 	}
 	if err := pl.chooseMultiple(); err != nil {
 		return nil, err
 	}
-	pl.path = newPath(target.Scaled(1/(1+o.Stretch)), pl.reach())
-	pl.along = pl.path.p.LengthMM() / o.Stitch.HeightMM
-	if rounds := max(pl.along, pl.path.rounds, float64(o.Rounds)); rounds > MaxRounds {
+	empty := target.Scaled(1 / (1 + o.Stretch))
+	pl.path = newPath(empty, pl.outwardsMM(), o.Stitch.HeightMM)
+	pl.heights = empty.LengthMM() / o.Stitch.HeightMM
+	if rounds := max(pl.heights, pl.path.rounds, float64(o.Rounds)); rounds > MaxRounds {
 		return nil, fmt.Errorf("the piece takes about %.0f rounds: at most %d can be planned", rounds, MaxRounds)
 	}
-	if widest := max(pl.across*math.Pi/o.Stitch.WidthMM, float64(slices.Max(append(o.First, o.Widest)))); widest > MaxPlanCount {
+	widest := pl.acrossMM * math.Pi / o.Stitch.WidthMM
+	for _, n := range pl.fixed() {
+		widest = max(widest, float64(n))
+	}
+	if widest > MaxPlanCount {
 		return nil, fmt.Errorf("the widest round takes about %.0f stitches: at most %d can be planned", widest, MaxPlanCount)
 	}
 	return pl, nil
@@ -179,23 +159,28 @@ func checkTarget(p Profile) error {
 	return nil
 }
 
-// chooseMultiple sets Multiple where it is not given and checks the given
-// counts against it.
-func (pl *planner) chooseMultiple() error {
+// fixed returns the counts that were given.
+func (pl *planner) fixed() []int {
 	fixed := slices.Concat(pl.First, pl.Last)
 	if pl.Widest > 0 {
 		fixed = append(fixed, pl.Widest)
 	}
+	return fixed
+}
+
+// chooseMultiple sets Multiple where it is not given and checks the given
+// counts against it.
+func (pl *planner) chooseMultiple() error {
 	if pl.Multiple == 0 {
 		pl.Multiple = 6
-		if pl.across < 60 || math.Abs(pl.flat(3)-1) < math.Abs(pl.flat(6)-1) {
+		if pl.acrossMM < 60 || math.Abs(float64(pl.flat(3)-1)) < math.Abs(float64(pl.flat(6)-1)) {
 			pl.Multiple = 3
 		}
-		for _, n := range fixed {
+		for _, n := range pl.fixed() {
 			pl.Multiple = gcd(pl.Multiple, n)
 		}
 	}
-	for _, n := range fixed {
+	for _, n := range pl.fixed() {
 		if n < 1 || n%pl.Multiple != 0 {
 			return fmt.Errorf("a round of %d stitches was asked for, and counts in multiples of %d: make it a multiple or leave the multiple free", n, pl.Multiple)
 		}
@@ -216,20 +201,16 @@ func (pl *planner) flatCount(m int) int {
 }
 
 // flat returns the slope of rounds that add flatCount(m) stitches each.
-func (pl *planner) flat(m int) float64 {
-	return float64(RateSlope(float64(pl.flatCount(m)), pl.Stitch))
-}
+func (pl *planner) flat(m int) Slope { return RateSlope(float64(pl.flatCount(m)), pl.Stitch) }
 
-// reach returns by how much a round goes on outwards and along the axis.
-func (pl *planner) reach() Size {
-	h := pl.Stitch.HeightMM
-	out := Size{WidthMM: h, HeightMM: h}
-	q := Slope(pl.flat(pl.Multiple))
+// outwardsMM returns how far outwards a round goes on in a flat part.
+func (pl *planner) outwardsMM() float64 {
+	q := pl.flat(pl.Multiple)
 	silent := q.Ruffle() == Smooth && !q.Cups()
 	if pl.Stretch == 0 && silent && (q >= 1 || pl.Multiple > 1) {
-		out.WidthMM = float64(q) * h
+		return float64(q) * pl.Stitch.HeightMM
 	}
-	return out
+	return pl.Stitch.HeightMM
 }
 
 // starts returns the allowed counts of a round next to a point, whose ideal
@@ -262,12 +243,12 @@ type path struct {
 	rounds float64   // to the end
 }
 
-// newPath measures p in rounds that reach by as much outwards and along the
-// axis as each says.
-func newPath(p Profile, reach Size) path {
+// newPath measures p in rounds that go on by so much outwards and upwards, and
+// by the radius of that ellipse in between.
+func newPath(p Profile, outwardsMM, upwardsMM float64) path {
 	out := path{p: p, along: make([]float64, len(p))}
 	for i := 1; i < len(p); i++ {
-		out.along[i] = out.along[i-1] + math.Hypot((p[i].R-p[i-1].R)/reach.WidthMM, (p[i].Z-p[i-1].Z)/reach.HeightMM)
+		out.along[i] = out.along[i-1] + math.Hypot((p[i].R-p[i-1].R)/outwardsMM, (p[i].Z-p[i-1].Z)/upwardsMM)
 	}
 	out.rounds = out.along[len(p)-1]
 	return out
@@ -300,11 +281,8 @@ func (pl *planner) search() (*Plan, error) {
 			least = 3
 		}
 	}
-	few, many := pl.path.rounds, pl.along
-	if few > many {
-		few, many = many, few
-	}
-	from, to := int(math.Round(few))-ends-1, int(math.Round(many))-ends+1
+	from := int(math.Round(min(pl.path.rounds, pl.heights))) - ends - 1
+	to := int(math.Round(max(pl.path.rounds, pl.heights))) - ends + 1
 	if pl.Rounds > 0 {
 		from, to = pl.Rounds, pl.Rounds
 	}
@@ -334,7 +312,7 @@ func (pl *planner) search() (*Plan, error) {
 			plan.Ideal = ideal[len(ideal)-len(plan.Counts):]
 			cost := pl.judge.cost(plan.Fit)
 			if pl.Stretch == 0 {
-				cost += strain(counts, plain, pl.along/float64(n+ends)-1) + excess(plan.Schedule)
+				cost += strain(counts, plain, pl.heights/float64(n+ends)-1) + excess(plan.Schedule)
 			}
 			if cost < bestCost {
 				best, bestCost = plan, cost
@@ -417,62 +395,3 @@ func (pl *planner) work(counts []int) (*Plan, error) {
 	plan.Fit = pl.judge.fit(plan.Shape)
 	return plan, nil
 }
-
-func newJudge(target Profile) judge {
-	j := judge{target: target}
-	r := target.AcrossMM() / 2
-	closed := target[0].R == 0 && target[len(target)-1].R == 0
-	if s := target.Sphere(); closed && s.RMS < 1e-3 && math.Abs(s.RadiusMM/r-1) < 1e-3 {
-		j.ballMM = r
-	}
-	return j
-}
-
-// fit rates a finished shape.
-func (j judge) fit(p Profile) Fit {
-	if j.ballMM > 0 {
-		s := p.Sphere()
-		return Fit{RMS: s.RMS, Max: s.Max, Size: s.RadiusMM/j.ballMM - 1}
-	}
-	rms, far := deviation(p, j.target)
-	across := j.target.AcrossMM()
-	return Fit{RMS: 2 * rms / across, Max: 2 * far / across, Size: p.AcrossMM()/across - 1}
-}
-
-// cost returns what the search makes least, but for what [strain] and [excess]
-// add for a piece that is not filled.
-func (j judge) cost(f Fit) float64 {
-	return percent2(f.RMS) + percent2(f.Size)/4
-}
-
-// strain returns the mean square strain, in %², of hoops of the given counts
-// and of links that lie along 1 + long times their length, on a target that
-// wants the ideal counts: at the size 1 + s of the target that makes it least
-// when s² is added. To first order a hoop with a part a too many stitches
-// is then strained by s - a, a link by s + long.
-func strain(counts []int, ideal []float64, long float64) float64 {
-	var weight, sum, square float64
-	for i, n := range counts {
-		a := float64(n)/ideal[i] - 1
-		weight += ideal[i]
-		sum += ideal[i] * a
-		square += ideal[i] * a * a
-	}
-	mean := sum / weight
-	s := (mean - long) / 3
-	return 1e4*(square/weight-mean*mean) + percent2(s-mean) + percent2(s+long) + percent2(s)
-}
-
-// excess returns ¼ of the mean square, in %², of what the slopes of s have
-// above RippleExcess.
-func excess(s Schedule) float64 {
-	slopes := s.Slopes()
-	sum := 0.0
-	for _, q := range slopes {
-		sum += percent2(max(0, q.Excess()-RippleExcess))
-	}
-	return sum / float64(len(slopes)) / 4
-}
-
-// percent2 returns the square of x in per cent.
-func percent2(x float64) float64 { return 1e4 * x * x }

@@ -154,6 +154,33 @@ func TestRecipes(t *testing.T) {
 	}
 }
 
+// A ramp of top count N with p plain rounds is as high as wide at p + N/3 = c N
+// w/(2h). [X]
+func TestRampProportion(t *testing.T) {
+	for _, c := range []struct {
+		ratio, want float64 // height over width of a stitch, c
+	}{{0.85, 1.083}, {1 / 1.1, 1.083}, {0.92, 1.083}, {0.955, 1.076}, {1, 1.06}} {
+		for _, levels := range []int{6, 10, 15} {
+			var before, plain float64 // proportion with one round less
+			for extra := 0; plain == 0; extra++ {
+				counts := RampCounts(6, levels)
+				counts = slices.Insert(counts, levels, slices.Repeat([]int{6 * levels}, extra)...)
+				f, err := Stuff(Uniform(counts, Size{5, 5 * c.ratio}, true), Stuffing{Stretch: 0.05})
+				if err != nil {
+					t.Fatal(err)
+				}
+				now := f.Profile.HeightMM() / f.Profile.AcrossMM()
+				if now >= 1 {
+					plain = float64(levels+extra) - (now-1)/(now-before)
+				}
+				before = now
+			}
+			n := float64(6 * levels)
+			near(t, fmt.Sprintf("c at height/width %.3f, %d levels", c.ratio, levels), (plain+n/3)/(n/(2*c.ratio)), c.want, 0.005)
+		}
+	}
+}
+
 // How far D_A, the width of a ball with the area of the fabric, is from the
 // solved width. [X]
 func TestQuickAcross(t *testing.T) {
@@ -401,7 +428,7 @@ func TestPlanErrors(t *testing.T) {
 		{Profile{{5, 5}, {5, 5}}, good, "the target has no surface"},
 		{Ball(80), Options{}, "a stitch is 0 x 0 mm: width and height must be 0.001 to 1e+06 mm"},
 		{Ball(80), with(func(o *Options) { o.Stretch = 2 }), "stretch is 2: it must be 0 (not filled) to 0.5"},
-		{Ball(80), with(func(o *Options) { o.Rounds = -1 }), "multiple is 0, widest round 0, number of rounds -1: none may be below 0"},
+		{Ball(80), with(func(o *Options) { o.Rounds = -1 }), "multiple is 0, widest round 0, number of rounds -1: none may be below 0, nor the multiple above 5000"},
 		{Ball(80), with(func(o *Options) { o.Multiple, o.Widest = 6, 40 }), "a round of 40 stitches was asked for, and counts in multiples of 6: make it a multiple or leave the multiple free"},
 		{Ball(80), with(func(o *Options) { o.Rounds = 5; o.Widest = 300 }), "no counts in multiples of 6 fit: from one round to the next they may at most double or halve; allow other first, last or widest counts, a smaller multiple or more rounds"},
 		{Ball(6), good, "the piece takes 2 rounds or fewer: it needs at least 3; make it larger or the stitches smaller"},

@@ -33,27 +33,21 @@ func (s Schedule) Rest() Profile {
 }
 
 // AcrossMM returns the greatest width.
-func (p Profile) AcrossMM() float64 { return 2 * p[p.Widest()].R }
-
-// Widest returns the index of the first of the widest points, 0 if there are
-// no points.
-func (p Profile) Widest() int {
-	w := 0
-	for i := range p {
-		if p[i].R > p[w].R {
-			w = i
-		}
+func (p Profile) AcrossMM() float64 {
+	widest := 0.0
+	for _, q := range p {
+		widest = max(widest, 2*q.R)
 	}
-	return w
+	return widest
 }
 
 // HeightMM returns the extent along the axis.
 func (p Profile) HeightMM() float64 {
 	low, high := p.span()
-	return high - low
+	return max(0, high-low)
 }
 
-// span returns the least and the greatest Z.
+// span returns the least and the greatest Z, +Inf and -Inf without points.
 func (p Profile) span() (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, q := range p {

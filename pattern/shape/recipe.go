@@ -60,7 +60,7 @@ func CommonBalls(acrossMM float64, o Options) (ramp, alternating *Plan, err erro
 
 // recipe returns the plan with the levels that come nearest in size.
 func (pl *planner) recipe(first int, counts func(first, levels int) []int) (*Plan, error) {
-	around := math.Pi * pl.across / (1 + pl.Stretch) / pl.Stitch.WidthMM
+	around := math.Pi * pl.acrossMM / (1 + pl.Stretch) / pl.Stitch.WidthMM
 	middle := int(math.Round(around / float64(first)))
 	var best *Plan
 	for levels := max(2, middle-1); levels <= max(2, middle+1); levels++ {

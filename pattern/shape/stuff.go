@@ -72,7 +72,10 @@ func Stuff(s Schedule, how Stuffing) (*Stuffed, error) {
 	var p float64
 	var err error
 	switch {
-	case how.VolumeMM3 > 0 && !math.IsInf(how.VolumeMM3, 0):
+	case how.VolumeMM3 > 0:
+		if most := s.mostMM3(); how.VolumeMM3 > most {
+			return nil, fmt.Errorf("volume is %g mm³: the fabric holds at most %.0f mm³, as a ball at a stretch of %g", how.VolumeMM3, most, MaxStretch)
+		}
 		p, err = f.fill(how.VolumeMM3, "volume", func() (float64, []float64) { return f.volume(), f.volumeGrad })
 	case how.VolumeMM3 != 0:
 		return nil, fmt.Errorf("volume is %g mm³: it must be above 0", how.VolumeMM3)
@@ -85,4 +88,13 @@ func Stuff(s Schedule, how Stuffing) (*Stuffed, error) {
 		return nil, err
 	}
 	return &Stuffed{Profile: f.at, Stretch: f.stretch(), PressurePerMM: p}, nil
+}
+
+// mostMM3 returns a volume that no shape of the fabric of s exceeds at a stretch
+// of MaxStretch: that of a ball of so much area, with the lids.
+func (s Schedule) mostMM3() float64 {
+	first, last := s.hoop(0), s.hoop(s.edges())
+	area := s.FabricMM2() + (first*first+last*last)/(4*math.Pi)
+	r := (1 + MaxStretch) * math.Sqrt(area/(4*math.Pi))
+	return 4.0 / 3 * math.Pi * r * r * r
 }

@@ -471,6 +471,8 @@ func TestStuffErrors(t *testing.T) {
 		{ball, Stuffing{Stretch: 0.6}, "stretch is 0.6: it must be above 0 and at most 0.5"},
 		{ball, Stuffing{Stretch: 0.05, Ratio: -2}, "ratio of stiffness is -2: it must be 0 (the usual 1) or at least 0.001"},
 		{ball, Stuffing{VolumeMM3: -5}, "volume is -5 mm³: it must be above 0"},
+		{ball, Stuffing{VolumeMM3: 1e6}, "volume is 1e+06 mm³: the fabric holds at most 329332 mm³, as a ball at a stretch of 0.5"},
+		{ball, Stuffing{VolumeMM3: math.NaN()}, "volume is NaN mm³: it must be above 0"},
 		{ball, Stuffing{VolumeMM3: 50000}, "volume cannot be as little as 50000: it is 96695.6 when the piece is empty"},
 	} {
 		_, err := Stuff(c.s, c.how)
