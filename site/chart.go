@@ -2,7 +2,9 @@ package site
 
 import (
 	"bytes"
+	"regexp"
 	"slices"
+	"strconv"
 
 	"roundelay/chart"
 	"roundelay/pattern"
@@ -51,11 +53,27 @@ type drawingKey struct {
 
 // chart returns the chart of a piece as it stands on a page.
 func (w *work) chart(size *pattern.Size, piece *pattern.Piece, v variant) *chartPart {
+	drawing := w.drawn[drawingKey{piece, v.terms}].Bytes()
 	return &chartPart{
-		SVG:  html(w.drawn[drawingKey{piece, v.terms}].Bytes()),
+		SVG:  html(drawing),
+		Tall: isTall(drawing),
 		File: w.chartFile(size, piece),
 		Name: w.name(size, piece),
 	}
+}
+
+var viewBox = regexp.MustCompile(`viewBox="[-0-9.]+ [-0-9.]+ ([0-9.]+) ([0-9.]+)"`)
+
+// isTall reports whether a chart is so much taller than wide that it fills a
+// screen from top to bottom only if it is made too small to be read.
+func isTall(drawing []byte) bool {
+	box := viewBox.FindSubmatch(drawing)
+	if box == nil {
+		return false
+	}
+	width, err1 := strconv.ParseFloat(string(box[1]), 64)
+	height, err2 := strconv.ParseFloat(string(box[2]), 64)
+	return err1 == nil && err2 == nil && height > 1.35*width
 }
 
 func (w *work) chartFile(size *pattern.Size, piece *pattern.Piece) string {

@@ -166,20 +166,21 @@ func discWords(piece *pattern.Piece, g *pattern.Gauge) string {
 	return fmt.Sprintf("No swatch is needed: after round %d the disc measures about %s across.", n, length((roundMM+acrossMM)/2))
 }
 
-// sizesOf returns the table of sizes; nil for a pattern in one size.
-func sizesOf(p *pattern.Pattern) []sizeRow {
-	if len(p.Sizes) < 2 {
+// sizes returns the table of sizes; nil for a pattern in one size.
+func (w *work) sizes() []sizeRows {
+	if len(w.p.Sizes) < 2 {
 		return nil
 	}
-	var out []sizeRow
-	for _, s := range p.Sizes {
-		for _, piece := range s.Pieces {
-			row := sizeRow{s.Name, piece.Name, len(piece.Rounds), piece.Widest(), piece.Stitches()}
-			if s.FinishedSize != "" {
-				row.Size += ": " + s.FinishedSize
-			}
-			out = append(out, row)
+	var out []sizeRows
+	for _, s := range w.p.Sizes {
+		rows := sizeRows{Name: capital(s.Name)}
+		if s.FinishedSize != "" {
+			rows.Name += ": " + s.FinishedSize
 		}
+		for _, piece := range s.Pieces {
+			rows.Pieces = append(rows.Pieces, sizeRow{w.pieceID(s, piece), piece.Name, len(piece.Rounds), piece.Widest(), piece.Stitches()})
+		}
+		out = append(out, rows)
 	}
 	return out
 }

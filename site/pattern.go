@@ -72,7 +72,7 @@ type patternPage struct {
 	Pieces        []piecePart
 	Finishing     []string
 	Care          string
-	Sizes         []sizeRow
+	Sizes         []sizeRows
 	Places        []placeTable
 	Prose         template.HTML
 	ProseFirst    bool // the prose has rounds in it, and stands where they do
@@ -103,8 +103,14 @@ type yarnRow struct{ Hex, Name, What, Amount string }
 
 type gaugeWords struct{ Say, Check string }
 
+// SizeRows are the pieces of one size, in the table of sizes.
+type sizeRows struct {
+	Name   string
+	Pieces []sizeRow
+}
+
 type sizeRow struct {
-	Size, Piece              string
+	ID, Name                 string // of the piece
 	Rounds, Widest, Stitches int
 }
 
@@ -119,6 +125,7 @@ type piecePart struct {
 
 type chartPart struct {
 	SVG     template.HTML
+	Tall    bool   // it does not go on a screen whole
 	File    string // beside the page
 	Name    string // of the piece
 	Caption string
@@ -171,7 +178,7 @@ func (w *work) page(v variant) (*patternPage, error) {
 		Notes:         p.Notes,
 		Finishing:     p.Finishing,
 		Care:          p.Care,
-		Sizes:         sizesOf(p),
+		Sizes:         w.sizes(),
 		Licence:       p.Licence,
 		FinishedItems: p.FinishedItems,
 		Credit:        w.credit(),
@@ -215,7 +222,7 @@ func (w *work) page(v variant) (*patternPage, error) {
 func (w *work) pieces(out *patternPage, v variant) {
 	w.each(func(size *pattern.Size, piece *pattern.Piece) {
 		part := piecePart{
-			ID:     "piece-" + w.key(size, piece),
+			ID:     w.pieceID(size, piece),
 			Name:   w.name(size, piece),
 			Say:    pieceWords(piece),
 			Chart:  w.chart(size, piece, v),
@@ -254,6 +261,11 @@ func (w *work) key(size *pattern.Size, piece *pattern.Piece) string {
 		return fmt.Sprintf("%s-size-%d", piece.Key, slices.Index(w.p.Sizes, size)+1)
 	}
 	return piece.Key
+}
+
+// pieceID returns the address of a piece on the page.
+func (w *work) pieceID(size *pattern.Size, piece *pattern.Piece) string {
+	return "piece-" + w.key(size, piece)
 }
 
 func (w *work) name(size *pattern.Size, piece *pattern.Piece) string {
