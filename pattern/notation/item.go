@@ -495,6 +495,18 @@ func (p *parser) item(before []Node) []Node {
 			p.pos++
 			return p.compose(start, 1, Work{Per: 2, Places: 1}, pl, true)
 		}
+		if pl.nth > 0 && p.peek().sym == sAnd && p.at(1).ordinal && p.at(1).num == pl.nth+1 { // "every 5th and 6th st together"
+			save := p.pos
+			p.pos += 2
+			if p.peek().sym == sSt || p.peek().sym == sStitch {
+				p.pos++
+			}
+			if p.peek().sym == sTog {
+				p.pos++
+				return p.compose(start, 1, Work{Stitch: stitch.Stitch{Form: stitch.Together, N: 2}, Per: 1, Places: 1}, pl, true)
+			}
+			p.pos = save
+		}
 		if !pl.ok {
 			p.pos = start
 			return nil
@@ -744,6 +756,10 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 				p.pos++
 			}
 			w.Stitch.Form, w.Stitch.N = stitch.Together, uint8(legs)
+			if n == 2 || n == 3 { // "2 fM zusammen": the number is of the legs
+				w.Stitch.N = uint8(n)
+				return w, 1, true
+			}
 			p.overNext()
 		case next.sym == sInc && !(next.num == 0 && p.separateInc()):
 			p.pos++
@@ -843,7 +859,7 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 		w.Stitch = stitch.Stitch{Form: stitch.Together, N: uint8(n)}
 		return w, 1, true
 	case sSt:
-		if n == 0 {
+		if n == 0 && p.at(1).sym != sDouble {
 			return w, 0, false
 		}
 		p.pos++
@@ -1235,6 +1251,11 @@ func (p *parser) numbers() (first, last int, ok bool) {
 	first = p.peek().num
 	last = first
 	p.pos++
+	if p.peek().text == ")" && p.at(1).sym == sDash && p.at(2).sym == sNumber && p.at(3).text == ")" && p.at(2).num > first { // "6)-10)"
+		last = p.at(2).num
+		p.pos += 3
+		return first, last, true
+	}
 	for {
 		i := 0
 		switch p.peek().sym {

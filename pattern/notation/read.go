@@ -674,7 +674,7 @@ func (r *reader) flush() {
 	}
 	body := p.toks[p.pos:]
 	if len(r.start) > 0 {
-		body = append(append(r.start, token{sym: sStop, from: toks[0].from, to: toks[0].from}), body...)
+		body = append(append(r.start, token{sym: sComma, from: toks[0].from, to: toks[0].from}), body...)
 		r.start = nil
 	}
 	p.toks, p.pos = body, 0

@@ -291,6 +291,25 @@ var plain = func() map[rune]string {
 	return m
 }()
 
+// cyrillic returns a Cyrillic word in lower case, with its own letters for the
+// Latin ones that look like them.
+func cyrillic(w string) string {
+	return strings.Map(func(r rune) rune {
+		r = unicode.ToLower(r)
+		if r == 'ё' {
+			return 'е'
+		}
+		if r < utf8.RuneSelf {
+			for c, l := range latin {
+				if l == r && unicode.Is(unicode.Cyrillic, c) && c >= 'а' && c <= 'я' {
+					return c
+				}
+			}
+		}
+		return r
+	}, w)
+}
+
 // fold returns a word in lower case, without accents, look-alike letters of
 // another script (in a word that has Latin letters too) and soft hyphens.
 func fold(w string) string {
@@ -306,6 +325,9 @@ func fold(w string) string {
 		return w
 	}
 	mixed := strings.ContainsFunc(w, func(r rune) bool { return r < utf8.RuneSelf && unicode.IsLetter(r) })
+	if mixed && strings.ContainsFunc(w, func(r rune) bool { return unicode.Is(unicode.Cyrillic, r) && latin[unicode.ToLower(r)] == 0 }) {
+		return cyrillic(w)
+	}
 	var b strings.Builder
 	for _, r := range w {
 		r = unicode.ToLower(r)
