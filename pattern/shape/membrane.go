@@ -376,7 +376,9 @@ func norm(v []float64) float64 {
 
 // fill relaxes the membrane at the pressure at which measure, which rises with
 // the pressure, is want. measure returns its value at the present shape and
-// its derivative. What is what measure measures, for messages.
+// its derivative; what is its name, for messages. The pressure is bracketed;
+// in the bracket it is found by Newton's method, each shape starting from what
+// the one before becomes to first order.
 func (f *membrane) fill(want float64, what string, measure func() (float64, []float64)) (pressure float64, err error) {
 	p := (1 + f.eh) * usualStretch / (f.at.AcrossMM() / 2)
 	first, low, high := p, 0.0, math.Inf(1)

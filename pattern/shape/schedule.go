@@ -44,7 +44,9 @@ func Mixed(counts []int, sizes []Size) Round {
 // A Schedule is a piece, round by round.
 type Schedule struct {
 	// StartMM is the rest length of the edge that the first round is worked
-	// into: 0 for a ring drawn shut, else a hoop, open or with a flat lid.
+	// into: 0 for a ring drawn shut, else a hoop, open or with a flat lid. A
+	// start from both sides of a chain is such a hoop, as long as both sides:
+	// the model makes a round piece of it, as large around.
 	StartMM float64
 
 	Rounds []Round // at least one
