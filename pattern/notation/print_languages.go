@@ -101,7 +101,7 @@ var tongues = map[string]*tongue{
 			skipChain: placeForms{one: "1 Lm überspringen", many: "{n} Lm überspringen"},
 			skipSpace: placeForms{one: "1 Lm-Bogen überspringen", many: "{n} Lm-Bögen überspringen"},
 			loops:     [3]string{BackLoop: "hMg", FrontLoop: "vMg"},
-			loopMode:  "nur in {loop}", loopOf: "in {place} (nur {loop})", inLoops: "{work} (nur {loop})",
+			loopMode:  "nur {loop}", loopOf: "in {place} (nur {loop})", inLoops: "{work} in {loop}",
 			words: vocabulary{
 				round: term{"Rd", "Runde(n)", "", "seen"}, stitch: term{"M", "Masche(n)", "", "seen"}, space: term{"Lm-Bogen", "Bogen aus Luftmaschen", "", "memory"},
 				back: term{"hMg", "hinteres Maschenglied", "", "memory"}, front: term{"vMg", "vorderes Maschenglied", "", "memory"},
@@ -181,7 +181,7 @@ var tongues = map[string]*tongue{
 			skipChain: placeForms{one: "saltar 1 cad", many: "saltar {n} cad"},
 			skipSpace: placeForms{one: "saltar 1 arco", many: "saltar {n} arcos"},
 			loops:     [3]string{BackLoop: "hebra trasera", FrontLoop: "hebra delantera"},
-			loopMode:  "solo en la {loop}", loopOf: "en {place} (solo {loop})", inLoops: "{work} (solo {loop})",
+			loopMode:  "solo {loop}", loopOf: "en {place} (solo {loop})", inLoops: "{work} en la {loop}",
 			words: vocabulary{
 				round: term{"", "vuelta", "", "seen"}, stitch: term{"p", "punto", "", "seen; abbreviation from memory"}, space: term{"", "arco", "espacio de cadenetas", "memory"},
 				back: term{"", "hebra trasera", "", "memory"}, front: term{"", "hebra delantera", "", "memory"},
@@ -201,11 +201,11 @@ var tongues = map[string]*tongue{
 			stitch.Treble: {"dstk", "dubbel stokje", "seen"},
 		},
 		together: "{n} {st} samen", front: "reliëf-{st} voor", back: "reliëf-{st} achter",
-		forms: map[stitch.Form]string{stitch.Invisible: "onzichtbare mind", stitch.Popcorn: "popcornsteek van {n} {st}", stitch.Picot: "picot van {n} {st}"},
+		forms: map[stitch.Form]string{stitch.Invisible: "onzichtbare mindering", stitch.Popcorn: "popcornsteek van {n} {st}", stitch.Picot: "picot van {n} {st}"},
 		phrases: phrases{
 			round: "Toer {a}", rounds: "Toer {a}-{b} ({n} toeren)",
 			sts: placeForms{one: "1 steek", many: "{n} steken"}, sps: placeForms{one: "1 boog", many: "{n} bogen"},
-			inc: "meerd", dec: "mind", chain: "{n} l", with: "met {yarn}", turn: "keer",
+			inc: "meerd", dec: "mind", chain: "{n} l", with: "met {yarn}", turn: "keer het werk",
 			magicRing: "magische ring", inMagicRing: "in magische ring", chainRing: "{n} l, sluit met 1 hv tot een ring",
 			join: "sluit met 1 hv in de 1e steek", joinTop: "sluit met 1 hv in de {n}e l",
 			countsAs: " (telt als 1 {st})", countsOver: " (telt als 1 {st} en {n} l)", notCounted: " (telt niet als steek)",
@@ -261,7 +261,7 @@ var tongues = map[string]*tongue{
 			skipChain: placeForms{one: "saltare 1 cat", many: "saltare {n} cat"},
 			skipSpace: placeForms{one: "saltare 1 archetto", many: "saltare {n} archetti"},
 			loops:     [3]string{BackLoop: "asola posteriore", FrontLoop: "asola anteriore"},
-			loopMode:  "solo nell'{loop}", loopOf: "{place} (solo {loop})", inLoops: "{work} (solo {loop})",
+			loopMode:  "solo nell'{loop}", loopOf: "{place} (solo {loop})", inLoops: "{work} nell'{loop}",
 			words: vocabulary{
 				round: term{"", "giro", "", "seen"}, stitch: term{"", "maglia", "", "disputed"}, space: term{"", "archetto", "archetto di catenelle", "memory"},
 				back: term{"", "asola posteriore", "", "memory"}, front: term{"", "asola anteriore", "", "memory"},
@@ -301,7 +301,7 @@ var tongues = map[string]*tongue{
 			skipChain: placeForms{one: "pular 1 corr", many: "pular {n} corr"},
 			skipSpace: placeForms{one: "pular 1 arco", many: "pular {n} arcos"},
 			loops:     [3]string{BackLoop: "alça de trás", FrontLoop: "alça da frente"},
-			loopMode:  "só na {loop}", loopOf: "{place} (só {loop})", inLoops: "{work} (só {loop})",
+			loopMode:  "só na {loop}", loopOf: "{place} (só {loop})", inLoops: "{work} na {loop}",
 			words: vocabulary{
 				round: term{"carr", "carreira", "", "seen"}, stitch: term{"pt(s)", "ponto(s)", "", "seen"}, space: term{"", "arco", "arco de correntinhas", "memory"},
 				back: term{"", "alça de trás", "", "memory"}, front: term{"", "alça da frente", "", "memory"},
@@ -327,7 +327,7 @@ var tongues = map[string]*tongue{
 			sts: placeForms{one: "1 m", many: "{n} m"}, sps: placeForms{one: "1 båge", many: "{n} bågar"},
 			inc: "ök", dec: "minsk", chain: "{n} lm", with: "med {yarn}", turn: "vänd",
 			magicRing: "magisk ring", inMagicRing: "i magisk ring", chainRing: "{n} lm, slut till en ring med 1 sm",
-			join: "slut med 1 sm i 1:a m", joinTop: "slut med 1 sm i översta lm av {n} lm",
+			join: "slut med 1 sm i 1:a m", joinTop: "slut med 1 sm i {n}:e lm",
 			countsAs: " (räknas som 1 {st})", countsOver: " (räknas som 1 {st} och {n} lm)", notCounted: " (räknas inte som m)",
 			otherSide: "fortsätt längs andra sidan av luftmaskorna",
 			in:        "i {place}",
@@ -341,7 +341,7 @@ var tongues = map[string]*tongue{
 			skipChain: placeForms{one: "hoppa över 1 lm", many: "hoppa över {n} lm"},
 			skipSpace: placeForms{one: "hoppa över 1 båge", many: "hoppa över {n} bågar"},
 			loops:     [3]string{BackLoop: "bakre maskbågen", FrontLoop: "främre maskbågen"},
-			loopMode:  "endast i {loop}", loopOf: "i {place} (endast {loop})", inLoops: "{work} (endast {loop})",
+			loopMode:  "endast {loop}", loopOf: "i {place} (endast {loop})", inLoops: "{work} i {loop}",
 			words: vocabulary{
 				round: term{"", "varv", "", "seen"}, stitch: term{"m", "maska", "", "seen"}, space: term{"", "båge", "båge av luftmaskor", "memory"},
 				back: term{"", "bakre maskbågen", "", "memory"}, front: term{"", "främre maskbågen", "", "memory"},
@@ -381,7 +381,7 @@ var tongues = map[string]*tongue{
 			skipChain: placeForms{one: "spring 1 lm over", many: "spring {n} lm over"},
 			skipSpace: placeForms{one: "spring 1 bue over", many: "spring {n} buer over"},
 			loops:     [3]string{BackLoop: "bagerste maskeled", FrontLoop: "forreste maskeled"},
-			loopMode:  "kun i {loop}", loopOf: "i {place} (kun {loop})", inLoops: "{work} (kun {loop})",
+			loopMode:  "i {loop}", loopOf: "i {place} (kun {loop})", inLoops: "{work} i {loop}",
 			words: vocabulary{
 				round: term{"omg", "omgang", "", "seen"}, stitch: term{"m", "maske", "", "seen"}, space: term{"", "bue", "bue af luftmasker", "memory"},
 				back: term{"", "bagerste maskeled", "", "memory"}, front: term{"", "forreste maskeled", "", "memory"},
@@ -421,7 +421,7 @@ var tongues = map[string]*tongue{
 			skipChain: placeForms{one: "hopp over 1 lm", many: "hopp over {n} lm"},
 			skipSpace: placeForms{one: "hopp over 1 bue", many: "hopp over {n} buer"},
 			loops:     [3]string{BackLoop: "bakre maskebue", FrontLoop: "fremre maskebue"},
-			loopMode:  "bare i {loop}", loopOf: "i {place} (bare {loop})", inLoops: "{work} (bare {loop})",
+			loopMode:  "i {loop}", loopOf: "i {place} (bare {loop})", inLoops: "{work} i {loop}",
 			words: vocabulary{
 				round: term{"omg", "omgang", "", "seen; abbreviation from memory"}, stitch: term{"m", "maske", "", "seen"}, space: term{"", "bue", "bue av luftmasker", "memory"},
 				back: term{"", "bakre maskebue", "", "memory"}, front: term{"", "fremre maskebue", "", "memory"},

@@ -77,6 +77,26 @@ func TestReadBack(t *testing.T) {
 	}
 }
 
+// TestReadBackLanguages checks that pieces of the usual kinds read back in every
+// language.
+func TestReadBackLanguages(t *testing.T) {
+	for _, lang := range Languages()[1:] {
+		for _, name := range []string{"ball", "coaster", "stripes"} {
+			yarns := []string{"Foam", "Buoy"} // MC is a slip stitch in French
+			rounds := pieces[name]()
+			var b strings.Builder
+			for _, line := range Print(rounds, yarns, Wording{Language: lang}) {
+				fmt.Fprintln(&b, line)
+			}
+			text := Read(source.NewFile("printed", b.String()), ReadOptions{Yarns: yarns})
+			res := Expand(text.Lines(), Options{Yarns: yarns})
+			if d := different(res.Rounds, rounds); d != "" || len(res.Findings) > 0 {
+				t.Errorf("%s\n%s%s %v", lang, b.String(), d, res.Findings)
+			}
+		}
+	}
+}
+
 // TestReadBackRandom checks the same of pieces made by chance.
 func TestReadBackRandom(t *testing.T) {
 	for seed := range uint64(300) {
