@@ -125,6 +125,9 @@ func (e *expander) after(rounds []*Round) {
 }
 
 func (e *expander) report(l *Line, at source.Span, sev source.Severity, code, hint, format string, args ...any) {
+	if fs := e.res.Findings; len(fs) > 0 && fs[len(fs)-1].Code == code && fs[len(fs)-1].At == at && fs[len(fs)-1].File == l.File {
+		return // a range tells it once
+	}
 	round := max(l.First, 0)
 	if l.First < 0 {
 		round = e.number + 1
@@ -205,13 +208,8 @@ func (e *expander) line(l *Line, rest []*Line) {
 			v.Word = Unread
 			break
 		}
-		if word == Mismatch || word == Indivisible {
-			if !last && word == Indivisible {
-				break
-			}
-			if last {
-				e.resync(v.Declared)
-			}
+		if (word == Mismatch || word == Indivisible) && last {
+			e.resync(v.Declared)
 		}
 	}
 	if v.Word == OK && v.Declared < 0 {

@@ -421,6 +421,10 @@ func (p *parser) fromHook() (int, bool) {
 			p.pos += i + 1
 			return n, true
 		case sStitch, sFrom, sFill, sOf, sSt, sLoop:
+		case sStop:
+			if !p.at(i).glued {
+				return 0, false
+			}
 		default:
 			return 0, false
 		}
@@ -508,6 +512,19 @@ func (p *parser) item(before []Node) []Node {
 			p.pos = save
 		}
 		if !pl.ok {
+			p.pos = start
+			return nil
+		}
+		if p.peek().sym == sOpen && !p.countAhead(0) { // "in each loop work (sc, hdc, sc)"
+			i := p.pos
+			p.pos++
+			body := p.seq(1)
+			if p.peek().sym == sClose {
+				p.pos++
+			}
+			if len(body) > 0 {
+				return []Node{p.in(i, body, pl)}
+			}
 			p.pos = start
 			return nil
 		}
@@ -824,7 +841,7 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 		if p.peek().sym == sSt {
 			p.pos++
 		}
-		if n == 0 && p.peek().sym == sNumber && p.at(1).sym == sStitch && (p.at(2).sym == sAround || p.at(2).sym == sEvenly) {
+		if n == 0 && p.peek().sym == sNumber && p.at(1).sym == sStitch && (p.at(2).sym == sAround || p.at(2).sym == sEvenly || p.peek().num == 1 && p.commaBefore()) {
 			w.Stitch.Base = p.at(1).val.stitch.Base // "dec 6 sc around"
 			num = p.peek().num
 			p.pos += 2
@@ -910,6 +927,17 @@ func (p *parser) separateInc() bool {
 		}
 	}
 	return true
+}
+
+// commaBefore reports whether the list being read sets its items apart by
+// commas, so that "dec 1 sc" is one item.
+func (p *parser) commaBefore() bool {
+	for i := p.pos - 1; i >= 0 && p.toks[i].sym != sOpen && p.toks[i].sym != sStar; i-- {
+		if p.toks[i].sym == sComma {
+			return true
+		}
+	}
+	return false
 }
 
 // overNext passes over "over next 2 sts" after a decrease.
@@ -1501,6 +1529,14 @@ func (p *parser) tidy(nodes []Node) []Node {
 	}
 	nameStitches(nodes, main)
 	nodes = groupSpaces(nodes)
+	// "ch 36, join, ch 1, sc in each ch": a ring, unsaid
+	if len(nodes) > 2 {
+		w, ok := nodes[0].(*Work)
+		j, ok2 := nodes[1].(*Join)
+		if ok && ok2 && !j.Opening && w.Stitch == stitch.Ch && w.Places > 2 && hasWork(nodes[2:]) {
+			nodes[1] = &Start{at: j.at, Kind: ChainRing}
+		}
+	}
 	// chains before a ring that they make are the ring
 	out := nodes[:0]
 	for i, n := range nodes {

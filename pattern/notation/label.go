@@ -167,7 +167,7 @@ func (p *parser) roundWord(i int) bool {
 	if t.sym == sRound || t.sym == sRow {
 		return true
 	}
-	return t.sym == sWord && t.text == "r" && p.pos+i < len(p.toks)
+	return (t.sym == sWord || t.sym == sColour) && t.text == "r" && p.pos+i < len(p.toks)
 }
 
 // numberAfterRound reports whether the round word i on has its own number after

@@ -383,6 +383,11 @@ func (p *parser) seq(depth int) []Node {
 		if depth == 0 && p.count(0, nodes) {
 			continue
 		}
+		if t.sym == sNumber && (p.at(1).sym == sRound || p.at(1).sym == sRow) && depth == 0 { // "for 6 rounds"
+			p.line.Rounds = max(p.line.Rounds, t.num)
+			p.pos += 2
+			continue
+		}
 		if t.sym == sNumber && (p.at(1).sym == sX || p.at(1).sym == sTimes || p.at(1).sym == sStar) && p.at(2).sym == sOpen && !p.countAhead(2) { // "6 x (sc 1, inc)"
 			p.pos += 2
 			was := len(nodes)
@@ -528,7 +533,7 @@ func (p *parser) raw(i int) string { return p.text[p.toks[i].from:p.toks[i].to] 
 func (p *parser) clause() {
 	for p.pos++; !p.end(); p.pos++ {
 		switch t := p.peek(); t.sym {
-		case sStop, sComma, sClose, sOpen, sTurn, sEqual, sColon:
+		case sStop, sComma, sClose, sOpen, sTurn, sEqual, sColon, sBar:
 			return
 		case sDash:
 			// "ch-1" is one word; " - " ends the clause

@@ -269,6 +269,7 @@ func (r *reader) line(toks []token, at source.Span) {
 		default:
 			r.flush()
 			r.explains(toks)
+			r.defined(toks)
 			r.note(at)
 		}
 		return
@@ -282,6 +283,9 @@ func (r *reader) explains(toks []token) {
 	name, i := defName(toks)
 	if name == "" || i >= len(toks) {
 		return
+	}
+	for i < len(toks)-1 && toks[i].sym == sStar {
+		i++
 	}
 	if s := toks[i].sym; s != sColon && s != sEqual && s != sDash && s != sOpen {
 		return
@@ -306,6 +310,19 @@ func (r *reader) explains(toks []token) {
 	case *Work:
 		if n.Target.Where == Same || n.Target.Where == Space || n.Per > 1 {
 			r.defs[name] = []Node{&Work{at: n.at, Stitch: n.Stitch, Per: n.Per, Places: 1}}
+		}
+	}
+}
+
+// defined finds what a sentence inside a line says of how a stitch is made.
+func (r *reader) defined(toks []token) {
+	for i := 1; i < len(toks); i++ {
+		if s := toks[i-1].sym; s == sStop || s == sStar {
+			end := i
+			for end < len(toks) && toks[end].sym != sStop {
+				end++
+			}
+			r.explains(toks[i:end])
 		}
 	}
 }

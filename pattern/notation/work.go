@@ -477,6 +477,25 @@ func (w *working) begin() {
 	w.lastPos = max(w.lastPos-from, -1)
 }
 
+// spacedGroup reports whether a round goes on with a mesh: a skip or chains come
+// before its next stitch.
+func spacedGroup(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Aside, *Yarn:
+			continue
+		case *Skip:
+			return true
+		case *Work:
+			return n.Stitch == stitch.Ch
+		case *Repeat:
+			return spacedGroup(n.Body)
+		}
+		return false
+	}
+	return false
+}
+
 // leadsToChain reports whether a starting chain comes next, after more slip
 // stitches perhaps.
 func leadsToChain(nodes []Node) bool {
@@ -563,7 +582,7 @@ func (w *working) chains(n int, rest []Node) {
 			case base == stitch.Single && n >= 3 && !w.joined:
 				stand = 0 // a loop of chains
 			case base == stitch.Single && n == 2:
-			case n > usual+1 || w.chain == ChainCounts && n > usual:
+			case n > usual+1 || (w.chain == ChainCounts || spacedGroup(rest)) && n > usual:
 				stand = usual // "ch 5" for a dc and a space of two
 				if base == stitch.Single && w.chain != ChainCounts {
 					stand = 0
