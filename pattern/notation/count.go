@@ -119,12 +119,14 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 		}
 		break
 	}
-	if p.pos+i < len(p.toks) && p.at(i).sym != sStop && p.at(i).sym != sClose && !(p.at(i).sym == sComma && p.pos+i+1 >= len(p.toks)) && !(p.at(i).sym == sOpen && generic) {
+	if p.pos+i < len(p.toks) && p.at(i).sym != sStop && p.at(i).sym != sClose && !(p.at(i).sym == sComma && p.pos+i+1 >= len(p.toks)) && !(p.at(i).sym == sOpen && (generic || named)) {
 		return false
 	}
 	switch {
 	case generic:
 		return true
+	case named && p.at(i).sym == sOpen: // "12 pa (the 3 ch count as 1 dc)"
+		return after == sStop && p.countsAsToEnd(i)
 	case named:
 		return after == sStop || after == sDash || after == sEqual || after == sColon
 	}
@@ -160,6 +162,21 @@ func (p *parser) countsToEnd() bool {
 		}
 	}
 	return kinds > 1
+}
+
+// countsAsToEnd reports whether all that is left from i tokens on is a bracket
+// that says what the chain counts as.
+func (p *parser) countsAsToEnd(i int) bool {
+	said := false
+	for ; p.pos+i < len(p.toks); i++ {
+		switch p.at(i).sym {
+		case sCounts:
+			said = true
+		case sClose:
+			return said && p.pos+i >= len(p.toks)-2
+		}
+	}
+	return false
 }
 
 // countAhead reports whether a bracket that holds a count stands i tokens on.

@@ -226,7 +226,8 @@ func (l *language) legend(text string, toks []token) legend {
 			j++
 		}
 		said := toks[j].sym == sEqual
-		if said || toks[j].sym == sDash || toks[j].sym == sColon {
+		sign := said || toks[j].sym == sDash || toks[j].sym == sColon
+		if sign {
 			j++
 		}
 		if j >= len(toks) || toks[j].sym != sWord || toks[j].line != t.line {
@@ -237,8 +238,15 @@ func (l *language) legend(text string, toks []token) legend {
 			continue
 		}
 		switch p.sym {
-		case sStitch, sInc, sDec, sSt, sMagic, sForm, sRound, sRow, sRep, sTog, sSpace:
+		case sStitch, sInc, sDec, sSt, sMagic:
+		case sForm, sRound, sRow, sRep, sTog, sSpace:
+			if !sign {
+				continue
+			}
 		default:
+			continue
+		}
+		if !sign && utf8.RuneCountInString(t.text) > 5 {
 			continue
 		}
 		own := phrase{sym: l.meaning(t.text)}
@@ -312,6 +320,10 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 					t.sym = sCounts
 				}
 			}
+		case sSame:
+			if l.increases(out) { // "1 pb, 2 pb en el mismo punto"
+				t.sym = sNext
+			}
 		case sDash:
 			if prev(1).sym == sNumber && t.glued && next.sym == sTimes && next.glued { // 6-mal
 				continue
@@ -339,6 +351,31 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 		out = l.order(out, next)
 	}
 	return out
+}
+
+// increases reports whether out ends with stitches that go into one and the same
+// place, not into the place of the stitches before: "2 fM in" of "1 fM, 2 fM in
+// dieselbe M".
+func (l *language) increases(out []token) bool {
+	k := len(out) - 1
+	for k >= 0 && (out[k].sym == sFill || out[k].sym == sIn) {
+		k--
+	}
+	if k < 1 || k == len(out)-1 || out[k].sym != sStitch || isChain(out[k]) || out[k-1].sym != sNumber || out[k-1].num < 2 || out[k-1].ordinal {
+		return false
+	}
+	k -= 2
+	if k < 1 || out[k].line != out[k+1].line {
+		return true
+	}
+	switch out[k].sym {
+	case sOpen, sStar, sColon, sStop, sBar:
+		return true
+	case sComma, sPlus, sAnd, sDash:
+		b := out[k-1]
+		return b.sym == sStitch && !isChain(b) && k > 1 && out[k-2].sym == sNumber || b.sym == sInc || b.sym == sDec || b.sym == sClose || b.sym == sNumber
+	}
+	return false
 }
 
 // afterAbbreviation reports whether a stop between two tokens only shortens the
