@@ -143,7 +143,7 @@ func Cautions(p *pattern.Pattern) []Caution {
 // says reports whether a text under one of the keys matches, other than one
 // about embroidery.
 func (p *pass) says(words *regexp.Regexp, keys ...string) bool {
-	for t := range p.texts() {
+	for _, t := range p.texts() {
 		if slices.Contains(keys, t.key) && words.MatchString(t.words) && !embroideryWord.MatchString(t.words) {
 			return true
 		}

@@ -34,18 +34,35 @@ var Checklist = slices.Concat(countPoints, prosePoints, stepPoints, missingPoint
 // A pass is the checklist going over one pattern.
 type pass struct {
 	*pattern.Pattern
-	prose    *prose.Document // nil if there is none
-	passages []prose.Passage // the rounds written out by hand in it
-	alone    bool            // a written pattern that has no pattern file
-	point    *Point          // that is being looked at
-	out      *Report
+	prose      *prose.Document // nil if there is none
+	passages   []prose.Passage // the rounds written out by hand in it
+	words      []text          // what texts returns; nil before
+	shapings   map[*pattern.Piece]*shaping
+	candidates []candidate // every piece in every size; nil before it is asked for
+	alone      bool        // a written pattern that has no pattern file
+	point      *Point      // that is being looked at
+	found      int         // how often it was reported
+	out        *Report
 }
 
+// maxEach is how many findings of one point a report has.
+const maxEach = 100
+
 // report adds a finding of the point. Its file, if it is left out, is that of
-// the pattern.
+// the pattern. After maxEach of them it says so, and adds no more.
 func (p *pass) report(f source.Finding) {
 	if f.File == nil {
 		f.File = p.File
+	}
+	switch p.found++; {
+	case p.found == maxEach+1:
+		f = source.Finding{
+			File:    f.File,
+			Message: fmt.Sprintf("there are more than %d findings of this kind; the rest is left out", maxEach),
+			Hint:    "mend these first, or write an [[allow]] that says why it is meant",
+		}
+	case p.found > maxEach:
+		return
 	}
 	f.Code, f.Severity = p.point.Code, p.point.Severity
 	p.out.Findings = append(p.out.Findings, f)
@@ -77,6 +94,7 @@ func Check(p *pattern.Pattern, found source.Findings) Report {
 // run looks at every point.
 func (p *pass) run() {
 	for _, p.point = range Checklist {
+		p.found = 0
 		if p.point.Run != nil && (p.point.Alone || !p.alone) {
 			p.point.Run(p)
 		}

@@ -212,25 +212,30 @@ func (o op) words(t stitch.Terms) string {
 	return name
 }
 
-// increases and decreases return how many there are in a round.
-func increases(r *notation.Round) int {
-	n := 0
-	for _, o := range ops(r) {
-		if o.n > 1 && !o.kind.IsDecrease() {
-			n++
-		}
-	}
-	return n
-}
+// A shaping is how many increases and decreases each round of a piece has.
+type shaping struct{ increases, decreases []int }
 
-func decreases(r *notation.Round) int {
-	n := 0
-	for _, o := range ops(r) {
-		if o.kind.IsDecrease() {
-			n++
+// shaping counts the increases and decreases of a piece, once.
+func (p *pass) shaping(piece *pattern.Piece) *shaping {
+	if s := p.shapings[piece]; s != nil {
+		return s
+	}
+	s := &shaping{make([]int, len(piece.Rounds)), make([]int, len(piece.Rounds))}
+	for i, r := range piece.Rounds {
+		for _, o := range ops(r) {
+			switch {
+			case o.kind.IsDecrease():
+				s.decreases[i]++
+			case o.n > 1:
+				s.increases[i]++
+			}
 		}
 	}
-	return n
+	if p.shapings == nil {
+		p.shapings = map[*pattern.Piece]*shaping{}
+	}
+	p.shapings[piece] = s
+	return s
 }
 
 // pieceRounds returns how many rounds a piece has, by their numbers.

@@ -287,7 +287,7 @@ func notions(p *pass) {
 		}
 	}
 	if stuffed := firstPiece(p, func(piece *pattern.Piece) bool { return piece.Stuffed }); stuffed == nil {
-		for t := range p.texts() {
+		for _, t := range p.texts() {
 			if m := stuffingWord.FindStringIndex(t.words); m != nil && t.key == "materials" {
 				p.report(source.Finding{
 					At:      t.span(source.Span{From: m[0], To: m[1]}),
@@ -406,7 +406,7 @@ var chainWord = regexp.MustCompile(`(?i)\bch(ain)?s?\b[^.\n]*\bcounts?\b|\bcount
 
 func chainUnsaid(p *pass) {
 	for _, piece := range p.pieces() {
-		if piece.Chain != notation.ByConvention || p.alone && chainWord.MatchString(p.File.Text) {
+		if piece.Chain != notation.ByConvention {
 			continue
 		}
 		for _, r := range piece.Rounds {
@@ -419,6 +419,9 @@ func chainUnsaid(p *pass) {
 			}
 			hint := `write chain = "counts" or chain = "does not count" under the piece`
 			if p.alone {
+				if p.found == 0 && chainWord.MatchString(p.File.Text) {
+					return
+				}
 				hint = "say before the first round whether the chain counts as a stitch"
 			}
 			p.report(source.Finding{

@@ -2,9 +2,10 @@ package proof
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"roundelay/pattern"
 	"roundelay/pattern/notation"
@@ -60,37 +61,63 @@ type candidate struct {
 // all; and of these those of the sizes that they name. Each next words choose
 // from what the ones before leave.
 func (p *pass) about(words ...string) []candidate {
-	var all []candidate
-	for s, piece := range p.pieces() {
-		all = append(all, candidate{s, piece})
+	if p.candidates == nil {
+		for s, piece := range p.pieces() {
+			p.candidates = append(p.candidates, candidate{s, piece})
+		}
 	}
+	all := p.candidates
 	for _, w := range words {
-		var named, sized []candidate
-		for _, c := range all {
-			if names(w, c.piece.Name) {
-				named = append(named, c)
-			}
-		}
-		if len(named) == 0 {
-			named = all
-		}
-		for _, c := range named {
-			if c.size.Name != "" && names(w, c.size.Name) {
-				sized = append(sized, c)
-			}
-		}
-		if len(sized) > 0 {
-			named = sized
-		}
-		all = named
+		all = named(all, w, func(c candidate) string { return c.piece.Name })
+		all = named(all, w, func(c candidate) string { return c.size.Name })
 	}
 	return all
 }
 
-// names reports whether words hold a name as words of their own.
-func names(words, name string) bool {
-	return name != "" && regexp.MustCompile(`(?i)(^|\W)`+regexp.QuoteMeta(name)+`s?($|\W)`).MatchString(words)
+// named returns those of all whose name stands in words; all, if none does.
+func named(all []candidate, words string, name func(candidate) string) []candidate {
+	stands := map[string]bool{}
+	var some []candidate
+	for _, c := range all {
+		n := name(c)
+		in, known := stands[n]
+		if !known {
+			in = names(words, n)
+			stands[n] = in
+		}
+		if in {
+			some = append(some, c)
+		}
+	}
+	if len(some) == 0 {
+		return all
+	}
+	return some
 }
+
+// names reports whether words hold a name, or its plural, as words of their
+// own, whatever the capitals.
+func names(words, name string) bool {
+	if name == "" {
+		return false
+	}
+	words, name = strings.ToLower(words), strings.ToLower(name)
+	for at := 0; ; {
+		i := strings.Index(words[at:], name)
+		if i < 0 {
+			return false
+		}
+		from := at + i
+		before, _ := utf8.DecodeLastRuneInString(words[:from])
+		after, _ := utf8.DecodeRuneInString(strings.TrimPrefix(words[from+len(name):], "s"))
+		if !isLetter(before) && !isLetter(after) {
+			return true
+		}
+		at = from + len(name)
+	}
+}
+
+func isLetter(r rune) bool { return r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsDigit(r)) }
 
 // A comparison is a line of the prose worked on the rounds of a piece.
 type comparison struct {
@@ -107,12 +134,25 @@ type difference struct {
 	hint    string
 }
 
+// maxCompared is how many lines of the prose are compared with the rounds of a
+// piece; it keeps the time that this takes small.
+const maxCompared = 5000
+
 func proseRounds(p *pass) {
+	left := maxCompared
 	for _, passage := range p.passages {
 		var best []comparison
 		var with candidate
 		least := -1
 		for _, c := range p.about(passage.Heading) {
+			if left -= len(passage.Lines); left < 0 {
+				p.report(source.Finding{
+					File: p.Pattern.Prose, At: passage.Lines[0].At,
+					Message: "there are too many rounds in the prose, for too many pieces, to compare all of them",
+					Hint:    "put the rounds of each piece under a heading with its name, or let a directive put them there",
+				})
+				return
+			}
 			compared := p.compare(passage, c.piece)
 			differ := 0
 			for _, cmp := range compared {
@@ -243,90 +283,87 @@ func prosePlaces(p *pass) {
 }
 
 func (p *pass) prosePlace(d *prose.Directive) {
-	var found []candidate
+	var found []*pattern.Piece
 	var sizes, pieces []string
-	for s, piece := range p.pieces() {
-		if !slices.Contains(sizes, s.Name) {
-			sizes = append(sizes, s.Name)
+	for i, s := range p.Sizes {
+		sizes = append(sizes, s.Name)
+		if !strings.EqualFold(d.Size, s.Name) && !(d.Size == "" && i == 0) {
+			continue
 		}
-		if !slices.Contains(pieces, piece.Name) {
+		for _, piece := range s.Pieces {
 			pieces = append(pieces, piece.Name)
-		}
-		if (d.Size == "" || d.Size == s.Name) && (d.Piece == "" || d.Piece == piece.Name) {
-			found = append(found, candidate{s, piece})
+			if d.Piece == "" || strings.EqualFold(d.Piece, piece.Name) || d.Piece == piece.Key {
+				found = append(found, piece)
+			}
 		}
 	}
-	no := func(what, name string, known []string) {
-		hint := fmt.Sprintf("there are %s", strings.Join(known, ", "))
-		if near := source.Nearest(name, known); near != "" {
-			hint = fmt.Sprintf("did you mean %s?", near)
-		}
-		p.report(source.Finding{File: p.Pattern.Prose, At: d.At, Message: fmt.Sprintf("the pattern has no %s %q", what, name), Hint: hint})
+	no := func(message, hint string, args ...any) {
+		p.report(source.Finding{File: p.Pattern.Prose, At: d.At, Message: fmt.Sprintf(message, args...), Hint: hint})
 	}
 	switch {
-	case d.Size != "" && !slices.Contains(sizes, d.Size):
-		no("size", d.Size, sizes)
-	case d.Piece != "" && !slices.Contains(pieces, d.Piece):
-		no("piece", d.Piece, pieces)
-	case (d.From > 0 || d.To > 0) && d.Piece == "" && len(pieces) > 1:
-		p.report(source.Finding{
-			File: p.Pattern.Prose, At: d.At,
-			Message: "the rounds of which piece is not said",
-			Hint:    "add piece= and one of " + strings.Join(pieces, ", "),
-		})
+	case d.Size != "" && len(pieces) == 0:
+		no("the pattern has no size %q", oneOf(d.Size, sizes), d.Size)
+	case len(pieces) == 0: // that is said already
+	case len(found) == 0:
+		no("the pattern has no piece %q", oneOf(d.Piece, pieces), d.Piece)
+	case (d.From > 0 || d.To > 0) && len(found) > 1:
+		no("the rounds of which piece is not said", "add piece= and one of "+strings.Join(pieces, ", "))
 	default:
 		for _, n := range []int{d.From, d.To} {
-			for _, c := range found {
-				if last := lastRound(c.piece); n > 0 && last != nil && roundNumber(c.piece, n) == nil {
-					p.report(source.Finding{
-						File: p.Pattern.Prose, At: d.At, Round: n,
-						Message: fmt.Sprintf("the piece %q has no round %d", c.piece.Name, n),
-						Hint:    fmt.Sprintf("its last is round %d", last.Number),
-					})
-				}
+			if last := lastRound(found[0]); n > 0 && last != nil && roundNumber(found[0], n) == nil {
+				no("the piece %q has no round %d", fmt.Sprintf("its last is round %d", last.Number), found[0].Name, n)
 			}
 		}
 	}
 }
 
-// claimsIn returns the claims of a text, with the pieces that each may be about.
-func (p *pass) claimsIn(t text, yield func(prose.Claim, []candidate)) {
-	inProse := p.prose != nil && t.file == p.Pattern.Prose
-	all := prose.Claims(t.words)
-	if inProse {
-		all = p.prose.Claims(p.passages)
+// oneOf says which of known was meant by a name, or lists them.
+func oneOf(name string, known []string) string {
+	if near := source.Nearest(name, known); near != "" {
+		return fmt.Sprintf("did you mean %s?", near)
 	}
-	for _, c := range all {
-		under := ""
-		switch {
-		case t.piece != nil:
-			under = t.piece.Name
-		case inProse:
-			under = p.prose.Heading(c.At.From)
-		}
-		yield(c, p.about(t.words[c.Sentence.From:c.Sentence.To], under))
+	if known = slices.DeleteFunc(known, func(n string) bool { return n == "" }); len(known) > 0 {
+		return "there are " + strings.Join(known, ", ")
 	}
+	return "leave it out"
+}
+
+// claimPieces returns the pieces that a claim of a text may be about.
+func (p *pass) claimPieces(t *text, c prose.Claim) []candidate {
+	under := ""
+	switch {
+	case t.piece != nil:
+		under = t.piece.Name
+	case t.key == "":
+		under = p.prose.Heading(c.At.From)
+	}
+	return p.about(t.words[c.Sentence.From:c.Sentence.To], under)
 }
 
 func claims(p *pass) {
-	for t := range p.texts() {
+	texts := p.texts()
+	for i := range texts {
+		t := &texts[i]
 		if t.key == "photo.alt" {
 			continue
 		}
-		p.claimsIn(t, func(c prose.Claim, about []candidate) {
-			if t.step != nil && t.step.Do == "close" && c.Kind == prose.Through {
-				return // that is closing-count
+		if p.found > maxEach {
+			return
+		}
+		for _, c := range p.claims(t) {
+			if c.Kind == prose.Event || c.Kind == prose.Measure || t.step != nil && t.step.Do == "close" && c.Kind == prose.Through {
+				continue // other points look at these
 			}
-			if message, hint := wrong(c, about); message != "" {
+			if message, hint := p.wrong(c, p.claimPieces(t, c)); message != "" {
 				p.report(source.Finding{File: t.file, At: t.span(c.At), Round: c.From, Message: message, Hint: hint})
 			}
-		})
+		}
 	}
 }
 
 // wrong says what is wrong with a claim, if it holds for none of the pieces that
 // it may be about.
-func wrong(c prose.Claim, about []candidate) (message, hint string) {
+func (p *pass) wrong(c prose.Claim, about []candidate) (message, hint string) {
 	if len(about) == 0 {
 		return "", ""
 	}
@@ -335,7 +372,7 @@ func wrong(c prose.Claim, about []candidate) (message, hint string) {
 		if len(a.piece.Rounds) == 0 {
 			return "", ""
 		}
-		right, holds := check(c, a.piece)
+		right, holds := p.holds(c, a.piece)
 		if holds {
 			return "", ""
 		}
@@ -358,20 +395,21 @@ func wrong(c prose.Claim, about []candidate) (message, hint string) {
 	return message, strings.Join(is, "; ")
 }
 
-// check holds a claim against a piece. It returns what would be right.
-func check(c prose.Claim, piece *pattern.Piece) (right string, holds bool) {
+// holds reports whether a claim holds of a piece, and returns what would be
+// right.
+func (p *pass) holds(c prose.Claim, piece *pattern.Piece) (right string, holds bool) {
 	last := lastRound(piece)
 	switch c.Kind {
 	case prose.Reference:
 		return fmt.Sprintf("the last round of %s is round %d", piece.Name, last.Number), c.From >= 1 && c.To <= last.Number
 	case prose.Increases, prose.Decreases:
-		of, word := increases, "increase"
+		shaping, word := p.shaping(piece).increases, "increase"
 		if c.Kind == prose.Decreases {
-			of, word = decreases, "decrease"
+			shaping, word = p.shaping(piece).decreases, "decrease"
 		}
 		sum, most, any := 0, 0, false
-		for _, r := range piece.Rounds {
-			n := of(r)
+		for i, r := range piece.Rounds {
+			n := shaping[i]
 			sum += n
 			most = max(most, n)
 			any = any || n == c.N
@@ -404,11 +442,13 @@ func pluralStitches(n int) string {
 }
 
 func closingCount(p *pass) {
-	for t := range p.texts() {
+	texts := p.texts()
+	for i := range texts {
+		t := &texts[i]
 		if t.step == nil || t.step.Do != "close" {
 			continue
 		}
-		for _, c := range prose.Claims(t.words) {
+		for _, c := range p.claims(t) {
 			r := roundNumber(t.piece, t.step.After)
 			if c.Kind != prose.Through || c.From > 0 || r == nil || r.Made == c.N {
 				continue
@@ -423,36 +463,44 @@ func closingCount(p *pass) {
 }
 
 func stepDiffers(p *pass) {
-	for t := range p.texts() {
+	texts := p.texts()
+	for i := range texts {
+		t := &texts[i]
 		if t.step != nil {
 			continue
 		}
-		p.claimsIn(t, func(c prose.Claim, about []candidate) {
+		for _, c := range p.claims(t) {
 			if c.Kind != prose.Event {
-				return
+				continue
 			}
-			var after []string
-			for _, a := range about {
-				for _, s := range a.piece.Steps {
-					switch {
-					case s.Do != c.Do:
-					case s.After == c.From:
-						return
-					default:
-						if word := fmt.Sprintf("round %d", s.After); !slices.Contains(after, word) {
-							after = append(after, word)
-						}
-					}
-				}
-			}
-			if len(after) == 0 {
-				return
+			after, same := stepsAfter(p.claimPieces(t, c), c)
+			if same || len(after) == 0 {
+				continue
 			}
 			p.report(source.Finding{
 				File: t.file, At: t.span(c.At), Round: c.From,
 				Message: fmt.Sprintf("%q is said of after round %d here, but the step comes after %s", c.Do, c.From, strings.Join(after, ", ")),
 				Hint:    "make the two alike",
 			})
-		})
+		}
 	}
+}
+
+// stepsAfter returns the rounds after which the pieces have a step that does
+// what a claim says, and whether one of them is the round of the claim.
+func stepsAfter(pieces []candidate, c prose.Claim) (after []string, same bool) {
+	for _, a := range pieces {
+		for _, s := range a.piece.Steps {
+			if s.Do != c.Do {
+				continue
+			}
+			if s.After == c.From {
+				return nil, true
+			}
+			if word := fmt.Sprintf("round %d", s.After); !slices.Contains(after, word) {
+				after = append(after, word)
+			}
+		}
+	}
+	return after, false
 }

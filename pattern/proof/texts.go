@@ -1,11 +1,11 @@
 package proof
 
 import (
-	"iter"
 	"regexp"
 	"strings"
 
 	"roundelay/pattern"
+	"roundelay/pattern/prose"
 	"roundelay/pattern/source"
 )
 
@@ -18,6 +18,9 @@ type text struct {
 	key   string         // the key of the pattern file that they stand under; "" in prose
 	piece *pattern.Piece // the piece that they are about; nil if that is open
 	step  *pattern.Step  // nil if they are no step
+
+	claims  []prose.Claim // once claimed is set
+	claimed bool
 }
 
 // span returns the place in the file of a part of the words.
@@ -28,51 +31,75 @@ func (t text) span(s source.Span) source.Span {
 	return source.Span{From: t.base + s.From, To: t.base + s.To}
 }
 
-// texts yields all that the maker wrote in words: the lists and lines of the
-// pattern file, the steps, and the prose. A text that stands in several sizes
-// comes once for each.
-func (p *pass) texts() iter.Seq[text] {
-	return func(yield func(text) bool) {
-		if p.alone {
-			yield(text{file: p.File, words: p.File.Text})
-			return
-		}
-		for _, k := range []struct {
-			key   string
-			lines []string
-		}{
-			{"title", []string{p.Title}}, {"summary", []string{p.Summary}}, {"for", []string{p.For}},
-			{"finished_items", []string{p.FinishedItems}}, {"finished_size", []string{p.FinishedSize}},
-			{"care", []string{p.Care}}, {"materials", p.Materials}, {"notes", p.Notes}, {"finishing", p.Finishing},
-		} {
-			for _, words := range k.lines {
-				if words != "" && !yield(p.locate(k.key, words)) {
-					return
-				}
+// texts returns all that the maker wrote in words: the lists and lines of the
+// pattern file, the steps, and the prose. Words that several sizes share come
+// once.
+func (p *pass) texts() []text {
+	if p.words == nil {
+		p.words = p.findTexts()
+	}
+	return p.words
+}
+
+func (p *pass) findTexts() []text {
+	if p.alone {
+		return []text{{file: p.File, words: p.File.Text}}
+	}
+	var all []text
+	for _, k := range []struct {
+		key   string
+		lines []string
+	}{
+		{"title", []string{p.Title}}, {"summary", []string{p.Summary}}, {"for", []string{p.For}},
+		{"finished_items", []string{p.FinishedItems}}, {"finished_size", []string{p.FinishedSize}},
+		{"care", []string{p.Care}}, {"materials", p.Materials}, {"notes", p.Notes}, {"finishing", p.Finishing},
+	} {
+		for _, words := range k.lines {
+			if words != "" {
+				all = append(all, p.locate(k.key, words))
 			}
-		}
-		for i := range p.Photos {
-			t := text{file: p.File, base: -1, at: p.Photos[i].At, words: p.Photos[i].Alt, key: "photo.alt"}
-			if !yield(t) {
-				return
-			}
-		}
-		for _, piece := range p.pieces() {
-			for i := range piece.Steps {
-				s := &piece.Steps[i]
-				t := text{file: p.File, base: -1, at: s.At, words: flat(s.Say), key: "piece.step.say", piece: piece, step: s}
-				if j := strings.Index(p.File.Text[s.At.From:], s.Say); j >= 0 {
-					t.base = s.At.From + j
-				}
-				if s.Say != "" && !yield(t) {
-					return
-				}
-			}
-		}
-		if p.prose != nil {
-			yield(text{file: p.Pattern.Prose, words: p.prose.Words()})
 		}
 	}
+	for i := range p.Photos {
+		all = append(all, text{file: p.File, base: -1, at: p.Photos[i].At, words: p.Photos[i].Alt, key: "photo.alt"})
+	}
+	type say struct {
+		at    source.Span
+		words string
+	}
+	seen := map[say]bool{}
+	for _, piece := range p.pieces() {
+		for i := range piece.Steps {
+			s := &piece.Steps[i]
+			if s.Say == "" || seen[say{s.At, s.Say}] {
+				continue
+			}
+			seen[say{s.At, s.Say}] = true
+			t := text{file: p.File, base: -1, at: s.At, words: flat(s.Say), key: "piece.step.say", piece: piece, step: s}
+			if j := strings.Index(p.File.Text[s.At.From:], s.Say); j >= 0 {
+				t.base = s.At.From + j
+			}
+			all = append(all, t)
+		}
+	}
+	if p.prose != nil {
+		all = append(all, text{file: p.Pattern.Prose, words: p.prose.Words()})
+	}
+	return all
+}
+
+// claims returns what a text says about the pattern; of the prose, outside the
+// rounds written out in it.
+func (p *pass) claims(t *text) []prose.Claim {
+	if !t.claimed {
+		t.claimed = true
+		if t.key == "" && p.prose != nil {
+			t.claims = p.prose.Claims(p.passages)
+		} else {
+			t.claims = prose.Claims(t.words)
+		}
+	}
+	return t.claims
 }
 
 // locate finds the words of a key in the pattern file.
@@ -90,9 +117,12 @@ func (p *pass) locate(key, words string) text {
 // no sentence.
 func flat(s string) string { return strings.ReplaceAll(s, "\n", " ") }
 
+// maxMatches is how many places in one text a point looks at.
+const maxMatches = 1000
+
 // mentions reports whether any of the texts matches.
 func (p *pass) mentions(pattern *regexp.Regexp) bool {
-	for t := range p.texts() {
+	for _, t := range p.texts() {
 		if pattern.MatchString(t.words) {
 			return true
 		}

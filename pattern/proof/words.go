@@ -70,8 +70,8 @@ var (
 )
 
 func promise(p *pass) {
-	for t := range p.texts() {
-		for _, m := range promiseWords.FindAllStringIndex(t.words, -1) {
+	for _, t := range p.texts() {
+		for _, m := range promiseWords.FindAllStringIndex(t.words, maxMatches) {
 			if noPromiseBefore.MatchString(t.words[max(0, m[0]-20):m[0]]) || noPromiseAfter.MatchString(t.words[m[1]:min(len(t.words), m[1]+20)]) {
 				continue
 			}
@@ -95,11 +95,11 @@ func underThree(p *pass) {
 	if !forSmallest.MatchString(p.For) || notSmallest.MatchString(p.For) {
 		return
 	}
-	for t := range p.texts() {
+	for _, t := range p.texts() {
 		if t.key != "materials" && t.step == nil && t.key != "finishing" || embroideryWord.MatchString(t.words) {
 			continue
 		}
-		for _, m := range looseParts.FindAllStringIndex(t.words, -1) {
+		for _, m := range looseParts.FindAllStringIndex(t.words, maxMatches) {
 			word := t.words[m[0]:m[1]]
 			if strings.HasPrefix(strings.ToLower(word), "eye") && (t.step == nil || t.step.Do != "eyes") && t.key != "materials" {
 				continue // where the eyes of the face sit, not what they are made of
@@ -123,7 +123,7 @@ func rightsConflict(p *pass) {
 	if !maySell.MatchString(p.FinishedItems) || mayNotSell.MatchString(p.FinishedItems) {
 		return
 	}
-	for t := range p.texts() {
+	for _, t := range p.texts() {
 		if t.key == "finished_items" {
 			continue
 		}
@@ -150,8 +150,8 @@ func otherTerms(p *pass) {
 	if p.Terms == stitch.UK {
 		other = stitch.US
 	}
-	for t := range p.texts() {
-		for _, m := range names.FindAllStringIndex(t.words, -1) {
+	for _, t := range p.texts() {
+		for _, m := range names.FindAllStringIndex(t.words, maxMatches) {
 			if strings.Contains(t.words[m[1]:min(len(t.words), m[1]+30)], other.String()) || strings.Contains(t.words[max(0, m[0]-30):m[0]], other.String()) {
 				continue // told as the name in the other terms
 			}
@@ -169,8 +169,10 @@ func otherTerms(p *pass) {
 func near(a, b float64) bool { return math.Abs(a-b) <= max(2, 0.1*max(a, b)) }
 
 func units(p *pass) {
-	for t := range p.texts() {
-		for _, c := range prose.Claims(t.words) {
+	texts := p.texts()
+	for i := range texts {
+		t := &texts[i]
+		for _, c := range p.claims(t) {
 			if c.Kind == prose.Measure && c.AlsoMM > 0 && !near(c.MM, c.AlsoMM) {
 				p.report(source.Finding{
 					File: t.file, At: t.span(c.At),
@@ -194,11 +196,13 @@ func sizeDiffers(p *pass) {
 			}
 		}
 	}
-	for t := range p.texts() {
+	texts := p.texts()
+	for i := range texts {
+		t := &texts[i]
 		if t.key != "summary" && t.key != "photo.alt" {
 			continue
 		}
-		for _, c := range prose.Claims(t.words) {
+		for _, c := range p.claims(t) {
 			lengths := stated[c.What]
 			if c.Kind != prose.Measure || len(lengths) == 0 || slices.ContainsFunc(lengths, func(mm float64) bool { return near(mm, c.MM) }) {
 				continue
@@ -223,7 +227,7 @@ var spellings = []struct{ one, other *regexp.Regexp }{
 func spelling(p *pass) {
 	for _, s := range spellings {
 		var first, other string
-		for t := range p.texts() {
+		for _, t := range p.texts() {
 			one, two := s.one.FindStringIndex(t.words), s.other.FindStringIndex(t.words)
 			if first == "" && one != nil && (two == nil || one[0] < two[0]) {
 				first = t.words[one[0]:one[1]]

@@ -57,15 +57,21 @@ var (
 	perRound       = regexp.MustCompile(`(?i)\b(each|every|per|a) (?:round|rnd)\b|\beach time\b|\bhalf\b`)
 )
 
+// maxClaims is how many claims of one text are found; all after them are left.
+const maxClaims = 1000
+
 // Claims finds the claims in a text as a reader sees it, in the order of their
-// places. A line break ends a sentence.
+// places, the first thousand. A line break ends a sentence.
 func Claims(text string) []Claim {
 	var claims []Claim
 	for _, s := range sentences(text) {
+		if len(claims) > maxClaims {
+			break
+		}
 		claims = append(claims, sentence(text, s)...)
 	}
 	slices.SortStableFunc(claims, func(a, b Claim) int { return cmp.Compare(a.At.From, b.At.From) })
-	return claims
+	return claims[:min(len(claims), maxClaims)]
 }
 
 // sentences cuts text at full stops, semicolons and ends of blocks.
