@@ -66,11 +66,42 @@ func newInstructor(rounds []*Round, i int) *instructor {
 	default:
 		in.below = plainFabric(highest(in.round.Stitches))
 	}
+	in.index()
+	return in
+}
+
+// index notes where in the round below each of its stitches is.
+func (in *instructor) index() {
 	in.elems = make(map[Into]int, len(in.below.elems))
 	for at, e := range in.below.elems {
 		in.elems[Into{e.place, 0, e.first, e.first}] = at
 	}
-	return in
+}
+
+// leading returns the nodes of slip stitches that lead to where the round
+// begins. From then on the round below is met from there.
+func (in *instructor) leading(slips []Stitch) []Node {
+	var nodes []Node
+	for _, s := range slips {
+		t := in.target(s, func(t Target) { nodes = append(nodes, &Skip{N: 1, Target: t}) })
+		if n := len(nodes); n > 0 && t == (Target{}) {
+			if w, ok := nodes[n-1].(*Work); ok && w.Target == t {
+				w.Places++
+				continue
+			}
+		}
+		nodes = append(nodes, &Work{Stitch: s.Kind, Per: 1, Places: 1, Target: t})
+	}
+	from := in.next
+	if in.place.Where == IntoSpace {
+		if at, ok := in.elem(IntoStitch, in.place.First); ok {
+			from = at
+		}
+	}
+	in.below = in.below.from(from)
+	in.next -= from
+	in.index()
+	return nodes
 }
 
 // isFoundation reports whether rounds[i] is the chain that a piece begins with,
@@ -115,6 +146,11 @@ func (in *instructor) nodes() []Node {
 			n += c.over
 			nodes = append(nodes, c)
 		case Joining:
+			if n = lead(stitches, func(s Stitch) bool { return s.Role == Joining && s.Into.Where != IntoNothing }); n > 0 {
+				nodes = in.changeYarn(nodes, stitches[0].Yarn)
+				nodes = append(nodes, in.leading(stitches[:n])...)
+				break
+			}
 			n = 1
 			nodes = in.changeYarn(nodes, stitches[0].Yarn)
 			nodes = append(nodes, &Join{Into: in.joinTarget()})
@@ -440,7 +476,7 @@ func (in *instructor) target(s Stitch, skip func(Target)) Target {
 		t = Target{Where: Between}
 	}
 	if again {
-		return Target{Where: Same}
+		return Target{Where: Same, Chain: t.Chain}
 	}
 	first, ok := in.elem(s.Into.Where, s.Into.First)
 	last, ok2 := in.elem(s.Into.Where, s.Into.Last)

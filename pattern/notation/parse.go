@@ -102,6 +102,12 @@ func bare(nodes []Node, chain ChainRule) []Node {
 			if n.Stitch == stitch.Ch && from < 0 && !whole {
 				continue
 			}
+			if n.Stitch == stitch.SlSt && from < 0 && (n.Target.Where == Space || leadsToChain(nodes[i+1:])) {
+				continue
+			}
+			if n.Stitch == stitch.SlSt && from < 0 && leadsToChain(nodes[i+1:]) {
+				continue
+			}
 		case *In:
 			if n.Places == ToEnd {
 				return nodes

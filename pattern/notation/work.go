@@ -369,7 +369,7 @@ func (w *working) node(n Node, rest []Node) {
 func (w *working) join(n *Join) {
 	if n.Opening {
 		if n.Into.Where == Space || n.Into.Where == Corner {
-			w.place(n.Into)
+			w.emit(Stitch{Kind: stitch.SlSt, Into: w.place(n.Into), Role: Joining})
 			w.begin()
 		}
 		return
@@ -468,13 +468,16 @@ func (w *working) begin() {
 	if w.lastInto.Where == IntoSpace && w.lastPos >= 0 {
 		from = w.lastPos
 	}
-	if from > len(w.below.elems) {
-		return
-	}
-	e := w.below.elems
-	w.below.elems = append(append(make([]elem, 0, len(e)), e[from:]...), e[:from]...)
+	w.below = w.below.from(from)
 	w.pos -= from
 	w.lastPos = max(w.lastPos-from, -1)
+}
+
+// from returns f as it is met from the elem at on, all round.
+func (f fabric) from(at int) fabric {
+	e := f.elems
+	f.elems = append(append(make([]elem, 0, len(e)), e[at:]...), e[:at]...)
+	return f
 }
 
 // spacedGroup reports whether a round goes on with a mesh: a skip or chains come

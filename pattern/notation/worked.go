@@ -42,7 +42,7 @@ type Role uint8
 const (
 	Plain         Role = iota
 	StartingChain      // a chain at the start of a joined round
-	Joining            // the slip stitch that closes it
+	Joining            // the slip stitch that closes it, or one that leads to where it begins
 )
 
 // A Round is one round as worked.
