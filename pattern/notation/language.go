@@ -17,16 +17,16 @@ var languages = []*language{
 }
 
 // words gives the scanned tokens of a text their meanings in the language that
-// it is written in.
-func words(text string, toks []token, terms stitch.Terms) []token {
+// it is written in, and returns the code of that.
+func words(text string, toks []token, terms stitch.Terms) ([]token, string) {
 	langs := detect(toks)
 	l := langs[0]
 	if l == english {
-		return understand(toks, terms, langs)
+		return understand(toks, terms, langs), l.code
 	}
 	toks = l.prepare(text, toks)
 	g := l.legend(text, toks)
-	return l.settle(text, understand(toks, terms, langs), g)
+	return l.settle(text, understand(toks, terms, langs), g), l.code
 }
 
 // A hint says which languages have a word, and how much it tells.

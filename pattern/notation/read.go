@@ -10,7 +10,8 @@ import (
 // ReadOptions say how a text is to be read.
 type ReadOptions struct {
 	Terms  stitch.Terms
-	Strict bool     // every line has to be a round or go on from one
+	Stated bool     // Terms are stated, and not to be told from the text
+	Strict bool     // every line has to be a round or go on from one; then Terms are stated too
 	Yarns  []string // keys and colours that the text may use for yarns
 }
 
@@ -20,6 +21,7 @@ type Text struct {
 	Findings source.Findings
 	Terms    stitch.Terms // as stated, or told from the text
 	Evidence string       // what told the terms
+	Language string       // that it is written in, as two letters: "en", "de"
 }
 
 // An Item is a written round, or a note: any other line of the text.
@@ -116,11 +118,12 @@ func Read(f *source.File, opt ReadOptions) *Text {
 	}
 	toks := scan(f.Text)
 	r.text.Terms = opt.Terms
-	if !opt.Strict && opt.Terms == stitch.US {
+	if !opt.Strict && !opt.Stated && opt.Terms == stitch.US {
 		r.text.Terms, r.text.Evidence = terms(toks)
 	}
 	figures(toks)
-	toks = spoken(words(f.Text, toks, r.text.Terms))
+	toks, r.text.Language = words(f.Text, toks, r.text.Terms)
+	toks = spoken(toks)
 	r.keys(toks)
 	r.lines(toks)
 	r.flush()
