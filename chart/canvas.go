@@ -198,6 +198,9 @@ func (c *canvas) use(m mark) {
 		b = decimal(b, deg, parts)
 		b = append(b, ')')
 	}
+	if m.flip {
+		b = append(b, "scale(-1 1)"...)
+	}
 	b = append(b, "\"/>\n"...)
 	c.svg.Writer.Write(b)
 	c.tmp = b

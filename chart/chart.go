@@ -15,10 +15,33 @@ import (
 // the right hand, in the view that suits it, in a file that stands alone.
 type Options struct {
 	View   View
+	Hand   Hand
 	Plus   bool         // single crochet as + instead of x; both are printed
 	Inline bool         // for an HTML page: no XML prolog, no size, no symbols and style of its own (see Symbols and Style)
 	NoKey  bool         // leave the key out
 	Terms  stitch.Terms // of the key and the descriptions
+}
+
+// A Hand is the hand that holds the hook. For the left one a chart is read
+// clockwise and drawn as the mirror image, figures and letters apart.
+type Hand uint8
+
+// The hands.
+const (
+	Right Hand = iota
+	Left
+)
+
+var handNames = [...]string{"right", "left"}
+
+func (h Hand) String() string { return handNames[h] }
+
+// ParseHand returns the hand of a name, right or left.
+func ParseHand(name string) (Hand, error) {
+	if i := slices.Index(handNames[:], name); i >= 0 {
+		return Hand(i), nil
+	}
+	return 0, fmt.Errorf("no hand is called %q; there are %s", name, strings.Join(handNames[:], ", "))
 }
 
 // A View says what of a piece is drawn, and how it is laid out.
@@ -72,19 +95,23 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 	case n > maxStitches:
 		return nil, fmt.Errorf("%s has %d stitches; a chart holds at most %d", piece.Name, n, maxStitches)
 	}
-	ls := layouts(piece.Rounds, opt)
-	sc := &scene{}
-	for _, l := range ls {
-		l.compose(sc)
-	}
-	at := 0
+	sc := &scene{yarns: yarnLooks(p, piece)}
+	ls := layouts(piece.Rounds, len(sc.yarns) > 0, opt)
+	say := Words(p, piece, opt)
 	for _, l := range ls {
 		for _, r := range l.rings {
-			sc.rings[at].say = sentence(r.round, opt.Terms)
-			at++
+			ring := l.composeRing(r, sc.yarns)
+			ring.say = say[r.index]
+			sc.rings = append(sc.rings, ring)
+			sc.under = append(sc.under, l.bands(r, sc.yarns)...)
 		}
+		l.composeSteps(sc.rings[len(sc.rings)-len(l.rings):])
+		l.composeHub(sc)
 	}
 	sc.frame(ls, piece, opt)
+	if opt.Hand == Left {
+		sc.mirror()
+	}
 	if !opt.NoKey {
 		sc.key(ls, piece, opt)
 	}
@@ -92,17 +119,17 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 }
 
 // layouts lays rounds out in the view asked for: as one disc or as two.
-func layouts(rounds []*notation.Round, opt Options) []*layout {
-	cross := crosses(opt.Plus)
+func layouts(rounds []*notation.Round, letters bool, opt Options) []*layout {
+	set := setting{cross: crosses(opt.Plus), letters: letters}
 	widest := widest(rounds)
 	if opt.View != Halves || widest+1 >= len(rounds) {
-		l := newLayout(rounds, cross)
+		l := newLayout(rounds, set)
 		if opt.View == Whole || !closes(l, widest) {
 			return []*layout{l}
 		}
 	}
-	opening := newLayout(rounds[:widest+1], cross)
-	closing := newClosing(rounds, widest+1, cross)
+	opening := newLayout(rounds[:widest+1], set)
+	closing := newClosing(rounds, widest+1, set)
 	const apart = 2
 	size := textSize(max(leastWidth, 2*opening.outer()))
 	closing.middle.Y = opening.outer() + opening.half + apart + 1.5*size + closing.outer()

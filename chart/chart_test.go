@@ -237,7 +237,7 @@ func checkDrawing(t *testing.T, name string, src []byte, rounds []*notation.Roun
 func TestDrawing(t *testing.T) {
 	check := func(name string, style pattern.Style, specs []string) {
 		rounds := worked(specs...)
-		for _, opt := range []Options{{}, {View: Whole, Plus: true}, {View: Halves}} {
+		for _, opt := range []Options{{}, {View: Whole, Plus: true}, {View: Halves, Hand: Left}} {
 			checkDrawing(t, name, drawn(t, piece(style, rounds), opt), rounds)
 		}
 	}
@@ -415,7 +415,7 @@ func BenchmarkDraw(b *testing.B) {
 		b.Run(fmt.Sprintf("layout/stitches=%d", n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				newLayout(rounds, false)
+				newLayout(rounds, setting{})
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(stitches), "ns/stitch")
 		})
@@ -455,6 +455,48 @@ func TestInline(t *testing.T) {
 					t.Errorf("%s: %s is not in the symbols", s.name, ref)
 				}
 			})
+		}
+	}
+}
+
+// TestLeftHand checks that the chart for the left hand is the mirror image of
+// that for the right, stitch by stitch, and that its words read as before.
+func TestLeftHand(t *testing.T) {
+	for _, s := range samples {
+		p := piece(s.style, worked(s.specs...))
+		right := parseSVG(t, drawn(t, p, Options{}))
+		left := parseSVG(t, drawn(t, p, Options{Hand: Left}))
+		var uses, mirrored []*element
+		var texts, others []string
+		right.walk(func(e *element) {
+			switch e.name {
+			case "use":
+				uses = append(uses, e)
+			case "text":
+				texts = append(texts, e.text)
+			}
+		})
+		left.walk(func(e *element) {
+			switch e.name {
+			case "use":
+				mirrored = append(mirrored, e)
+			case "text":
+				others = append(others, e.text)
+			}
+		})
+		if diff := cmp.Diff(texts, others); diff != "" {
+			t.Errorf("%s: words (-right +left):\n%s", s.name, diff)
+		}
+		for i, e := range uses {
+			at, angle := e.transform(t)
+			to, turned := mirrored[i].transform(t)
+			if to != (Point{-at.X, at.Y}) && to.distance(Point{-at.X, at.Y}) > 0.011 || math.Abs(math.Remainder(angle+turned, 2*math.Pi)) > 0.004 {
+				t.Errorf("%s: %v is mirrored as %v", s.name, e.attr, mirrored[i].attr)
+			}
+			handed := symbolsByID()[strings.TrimPrefix(e.attr["href"][1:], "pale-")].handed
+			if handed != strings.HasSuffix(mirrored[i].attr["transform"], "scale(-1 1)") {
+				t.Errorf("%s: %v is mirrored as %v", s.name, e.attr, mirrored[i].attr)
+			}
 		}
 	}
 }

@@ -8,16 +8,6 @@ import (
 	"roundelay/pattern/stitch"
 )
 
-// compose adds the rings of a layout to a scene.
-func (l *layout) compose(sc *scene) {
-	from := len(sc.rings)
-	for _, r := range l.rings {
-		sc.rings = append(sc.rings, l.composeRing(r))
-	}
-	l.composeSteps(sc.rings[from:])
-	l.composeHub(sc)
-}
-
 // position returns where the symbol of a place stands and how it is turned.
 func (l *layout) position(p *place) (Point, float64) {
 	at, angle := l.at(p.turn, p.radius)
@@ -38,7 +28,7 @@ func (l *layout) head(p *place) Point {
 }
 
 // composeRing draws one ring.
-func (l *layout) composeRing(r *ring) sceneRing {
+func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 	out := sceneRing{round: r.round.Number, count: r.round.Made, ink: oddInk}
 	if r.round.Number%2 == 0 {
 		out.ink = evenInk
@@ -94,7 +84,10 @@ func (l *layout) composeRing(r *ring) sceneRing {
 			out.lines = append(out.lines, p)
 		}
 	}
-	l.label(r, &out)
+	if len(yarns) > 0 {
+		out.marks = append(out.marks, l.yarnChanges(r)...)
+	}
+	l.label(r, yarns, &out)
 	return out
 }
 
@@ -218,13 +211,17 @@ func (l *layout) overSpace(r *ring, i int) bool {
 // space: on the arch, apart from the legs of the other stitches in it.
 func (l *layout) spaceFoot(r, b *ring, i int) Point {
 	in := r.round.Stitches[i].Into
-	first, last, rank, n := r.spaceGroup(i)
+	_, _, rank, n := r.spaceGroup(i)
 	from, to := b.places[in.First].turn, b.places[in.Last].turn
-	if (from > to) != (r.places[first].turn > r.places[last].turn) {
+	reach := l.turn(chainLong/3, b.in)
+	if from > to {
 		from, to = to, from
 	}
+	if r.backwards {
+		from, to, reach = to, from, -reach
+	}
 	f := (float64(rank) + 0.5) / float64(n)
-	end, _ := l.at(from+(to-from)*(0.1+0.8*f), l.edge(b, 0.04))
+	end, _ := l.at(from-reach+(to-from+2*reach)*f, l.edge(b, 0.04))
 	return end
 }
 
@@ -268,7 +265,7 @@ func labelText(r *notation.Round) (number, count string) {
 
 // label writes the number of a round where it starts and the count where it
 // ends, with a mark that points the way, in the start gap.
-func (l *layout) label(r *ring, out *sceneRing) {
+func (l *layout) label(r *ring, yarns []yarnLook, out *sceneRing) {
 	if r.startGap == 0 {
 		return
 	}
@@ -281,12 +278,18 @@ func (l *layout) label(r *ring, out *sceneRing) {
 		side, angle = 1, math.Pi
 		anchors = [2]anchor{atEnd, atStart}
 	}
-	base := middle.Y + 0.36*l.size
+	base := middle.Y + 0.36*labelSize
 	x := middle.X + side*(r.startGap-labelPad)
 	out.marks = append(out.marks, mark{glyph: startMark, at: Point{x - side*startMark.w/2, middle.Y}, angle: angle})
+	if len(yarns) > 0 {
+		letter := yarns[min(firstYarn(r.round), len(yarns)-1)].letter
+		end := middle.X - side*(r.startGap-labelPad-letterWidth/2)
+		out.words = append(out.words, words{Point{end, base}, atMiddle, countSize, countInk, letter})
+		middle.X += side * (letterWidth + labelPad)
+	}
 	out.words = append(out.words,
-		words{Point{x - side*(labelMark+labelPad/2), base}, anchors[0], l.size, numberInk, number},
-		words{Point{middle.X - side*(r.startGap-labelPad), base}, anchors[1], l.size * countSize, countInk, count})
+		words{Point{x - side*(labelMark+labelPad/2), base}, anchors[0], labelSize, numberInk, number},
+		words{Point{middle.X - side*(r.startGap-labelPad), base}, anchors[1], countSize, countInk, count})
 }
 
 // composeSteps draws how each round goes over to the next: a joined round is

@@ -3,10 +3,8 @@ package chart
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"roundelay/pattern"
-	"roundelay/pattern/notation"
 	"roundelay/pattern/stitch"
 )
 
@@ -35,7 +33,7 @@ func (sc *scene) frame(ls []*layout, piece *pattern.Piece, opt Options) {
 		sc.wayRound(l)
 	}
 	sc.title = fmt.Sprintf("%s: ring chart", piece.Name)
-	sc.desc = describe(ls, piece)
+	sc.desc = describe(ls, piece, opt.Hand)
 }
 
 // caption names the rounds of one half.
@@ -83,6 +81,8 @@ type keyEntry struct {
 	lines []line
 	words []words
 	text  string
+
+	height float64 // of marks and lines together; 0 for that of the highest mark
 }
 
 // key writes what each symbol used means, under the rings.
@@ -111,15 +111,21 @@ func (sc *scene) key(ls []*layout, piece *pattern.Piece, opt Options) {
 		at := Point{x + swatch*0.42, y - 0.32*size}
 		scale := min(size, 1.5*size/1.25)
 		for _, m := range e.marks {
-			scale = min(scale, 1.6*size/max(m.glyph.h, 1))
+			scale = min(scale, 1.6*size/max(m.glyph.h, e.height, 1))
 		}
 		for _, ln := range e.lines {
-			sc.over = append(sc.over, line{path: ln.path.scaled(scale).moved(at, 0), ink: ln.ink, fill: ln.fill})
+			ln.path = ln.path.scaled(scale).moved(at, 0)
+			sc.over = append(sc.over, ln)
 		}
 		for _, m := range e.marks {
 			// Drawn as it is, not by reference: a use is a stitch worked.
 			p := append(append(Path{}, m.glyph.pen...), m.glyph.thin...)
-			place := func(p Path) Path { return p.moved(m.at, m.angle).scaled(scale).moved(at, 0) }
+			place := func(p Path) Path {
+				if m.glyph.handed && opt.Hand == Left {
+					p = p.flipped()
+				}
+				return p.moved(m.at, m.angle).scaled(scale).moved(at, 0)
+			}
 			if len(p) > 0 {
 				sc.over = append(sc.over, line{path: place(p), ink: m.ink})
 			}
@@ -161,14 +167,16 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 		has[g] = true
 	}
 	if has[incMark] {
-		e := keyEntry{text: "increase: one foot, two or more stitches", marks: []mark{{glyph: incMark, at: Point{0, 0.55}, ink: incInk}}}
 		g := increased(ls)
+		foot := g.h/2 + 0.35
+		e := keyEntry{text: "increase: one foot, two or more stitches", marks: []mark{{glyph: incMark, at: Point{0, foot}, ink: incInk}}}
 		for _, side := range [...]float64{-1, 1} {
-			m := mark{glyph: g, at: Point{side * 0.45, 0.3 - g.h/2}, ink: incInk, angle: side * 0.12}
-			foot := m.at.plus(g.feet[0].turned(m.angle))
+			m := mark{glyph: g, at: Point{side * 0.45, -0.15}, ink: incInk, angle: side * 0.12}
+			from := m.at.plus(g.feet[0].turned(m.angle))
 			e.marks = append(e.marks, m)
-			e.lines = append(e.lines, line{path: strokes([]float64{foot.X, foot.Y, 0, 0.5}), ink: incLegInk})
+			e.lines = append(e.lines, line{path: strokes([]float64{from.X, from.Y, 0, foot}), ink: incLegInk})
 		}
+		e.height = g.h + 0.8
 		es = append(es, e)
 	}
 	if has[decMark] {
@@ -179,6 +187,17 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 	}
 	if has[frontMark] {
 		add("into the front loop only", mark{glyph: frontMark, ink: oddInk})
+	}
+	if has[yarnMark] {
+		add("another yarn from here on", mark{glyph: yarnMark, ink: oddInk})
+	}
+	for _, y := range sc.yarns {
+		e := keyEntry{text: y.name, words: []words{{Point{0, 0.2}, atMiddle, 0.56, numberInk, y.letter}}}
+		e.lines = append(e.lines, line{path: closed(-0.75, -0.42, 0.75, -0.42, 0.75, 0.42, -0.75, 0.42), ink: bandInk, colour: y.colour})
+		if y.edges != ringInk {
+			e.lines = append(e.lines, line{path: strokes([]float64{-0.75, -0.42, 0.75, -0.42}, []float64{-0.75, 0.42, 0.75, 0.42}), ink: y.edges})
+		}
+		es = append(es, e)
 	}
 	if has[startMark] {
 		es = append(es, keyEntry{
@@ -201,28 +220,6 @@ func keyOrder(ks []stitch.Stitch) []stitch.Stitch {
 		}
 	}
 	return out
-}
-
-// sentence returns a ring in words.
-func sentence(r *notation.Round, t stitch.Terms) string {
-	return fmt.Sprintf("Round %d: %d stitches", r.Number, r.Made)
-}
-
-// describe says how to read the chart.
-func describe(ls []*layout, piece *pattern.Piece) string {
-	how := "in a spiral"
-	if piece.Style == pattern.Joined {
-		how = "each joined"
-	}
-	n := len(piece.Rounds)
-	if isFoundation(piece.Rounds[0]) {
-		n--
-	}
-	d := fmt.Sprintf("%d rounds, %s, read anticlockwise.", n, how)
-	if len(ls) == 1 {
-		return d + " From the middle outwards."
-	}
-	return fmt.Sprintf("%s Two discs: %s; %s.", d, strings.ToLower(caption(ls[0], true)), strings.ToLower(caption(ls[1], false)))
 }
 
 // increased returns the symbol of the first stitch of the first increase.

@@ -44,6 +44,7 @@ type glyph struct {
 	pen    Path    // strokes
 	thin   Path    // thin strokes
 	filled Path    // closed shapes in solid ink
+	handed bool    // a left-handed chart shows its mirror image
 }
 
 // crosses chooses between the two printed forms of single crochet.
@@ -78,6 +79,7 @@ func drawGlyph(s stitch.Stitch, cross crosses) *glyph {
 			g.plain(s, cross)
 		}
 	}
+	g.handed = s.Post != stitch.Top
 	if g.feet == nil {
 		g.feet = []Point{{0, g.h / 2}}
 	}

@@ -66,6 +66,12 @@ type family struct {
 	n     int
 }
 
+// A setting is what is chosen for all layouts of a chart.
+type setting struct {
+	cross   crosses
+	letters bool // labels name the yarn
+}
+
 // A layout is rounds laid out as rings round one middle. Its rings follow each
 // other outwards, or inwards where a solid closes: there the symbols have their
 // feet outside and their heads towards the middle.
@@ -75,9 +81,8 @@ type layout struct {
 	first  int // index of the round of rings[0]
 	inward bool
 	middle Point // where it is in the picture
-	cross  crosses
-	hub    float64 // radius of what is in the middle
-	size   float64 // of the text of labels
+	setting
+	hub float64 // radius of what is in the middle
 
 	glyphs map[stitch.Stitch]*glyph
 	pales  map[*glyph]*glyph
@@ -260,8 +265,8 @@ func (s *shapes) outermost(t track, in float64) float64 {
 }
 
 // newLayout lays out rounds, each outside the one before.
-func newLayout(rounds []*notation.Round, cross crosses) *layout {
-	l := &layout{cross: cross, hub: centre, size: labelSize, glyphs: map[stitch.Stitch]*glyph{}}
+func newLayout(rounds []*notation.Round, set setting) *layout {
+	l := &layout{setting: set, hub: centre, glyphs: map[stitch.Stitch]*glyph{}}
 	backwards := false
 	for i, r := range rounds {
 		if i == 0 && r.Start != nil && r.Start.Kind == notation.ChainRing {
@@ -289,8 +294,8 @@ func newLayout(rounds []*notation.Round, cross crosses) *layout {
 // newClosing lays out the rounds from first on of a solid that closes, each
 // inside the one before, within a ring that repeats the round before them.
 // Radii are found from the middle outwards and places from the outside in.
-func newClosing(rounds []*notation.Round, first int, cross crosses) *layout {
-	l := &layout{cross: cross, hub: closedCentre, size: labelSize, glyphs: map[stitch.Stitch]*glyph{}, first: first - 1, inward: true}
+func newClosing(rounds []*notation.Round, first int, set setting) *layout {
+	l := &layout{setting: set, hub: closedCentre, glyphs: map[stitch.Stitch]*glyph{}, first: first - 1, inward: true}
 	backwards := false
 	for i, r := range rounds {
 		if i >= l.first {
@@ -767,7 +772,11 @@ func (r *ring) related(a, b *column) bool {
 // number and its count.
 func (l *layout) labelWidth(r *notation.Round) float64 {
 	number, count := labelText(r)
-	return 2*labelPad + labelMark + labelPad/2 + l.size*digitWidth*float64(len(number)) + labelBetween + l.size*countSize*digitWidth*float64(len(count))
+	w := 2*labelPad + labelMark + labelPad/2 + labelSize*digitWidth*float64(len(number)) + labelBetween + countSize*digitWidth*float64(len(count))
+	if l.letters {
+		w += letterWidth + labelPad
+	}
+	return w
 }
 
 // The parts of a label, in widths of a single crochet or of the size of its
@@ -777,5 +786,6 @@ const (
 	labelBetween = 0.26
 	labelMark    = 0.26
 	digitWidth   = 0.62 // of a figure, at most, in the fonts asked for
-	countSize    = 0.86 // text of the count against that of the number
+	countSize    = 0.48 // of the text of the count
+	letterWidth  = 0.4  // of the letter of a yarn
 )

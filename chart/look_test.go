@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"strings"
@@ -31,21 +32,27 @@ var samples = []struct {
 		"8*(tr.5 sp{2*dc ch 2*dc})"}},
 	{"bobbles", pattern.Spiral, []string{"8*sc", "8*sc.2", "8*(dc5bo sc)", "8*(dc4cl hdc3puff)", "8*(dc5pop fpdc)", "5*(bpdc dc2tog) ", "4*(dc2tog) 2*dc3cl"}},
 	{"loops", pattern.Spiral, []string{"6*sc", "6*sc.2", "12*sc.b", "12*sc.f", "4*sc3tog"}},
+	{"stripes", pattern.Joined, []string{"CH 6*sc join", "CH yarn1 6*sc.2 join", "CH 3*(yarn0 sc sc.2 yarn1 sc sc.2) join", "CH yarn2 18*sc join", "CH yarn3 18*sc join"}},
 	{"oval", pattern.Spiral, []string{"oval 7", "sk 5*sc sc.3 under sk 4*sc sc.2", "sc.2 4*sc 3*sc.2 4*sc 2*sc.2", "3*sc.2 4*sc 5*sc.2 4*sc 4*sc"}},
 }
 
+type bookPiece struct {
+	pattern *pattern.Pattern
+	*pattern.Piece
+}
+
 // bookPieces returns all pieces of the demo book.
-func bookPieces(t *testing.T) map[string]*pattern.Piece {
+func bookPieces(t *testing.T) map[string]bookPiece {
 	t.Helper()
 	book, findings := pattern.LoadBook(os.DirFS("../testdata/book"), ".")
 	if err := findings.Err(); err != nil {
 		t.Fatal(err)
 	}
-	out := map[string]*pattern.Piece{}
+	out := map[string]bookPiece{}
 	for _, p := range book.Patterns {
 		for _, s := range p.Sizes {
 			for _, piece := range s.Pieces {
-				out[strings.Trim(p.Slug+"-"+s.Name+"-"+piece.Key, "-")] = piece
+				out[strings.Trim(p.Slug+"-"+s.Name+"-"+piece.Key, "-")] = bookPiece{p, piece}
 			}
 		}
 	}
@@ -56,7 +63,7 @@ func bookPieces(t *testing.T) map[string]*pattern.Piece {
 func TestBook(t *testing.T) {
 	for name, p := range bookPieces(t) {
 		for _, v := range []View{Whole, Halves} {
-			checkDrawing(t, name, drawn(t, p, Options{View: v}), p.Rounds)
+			checkDrawing(t, name, drawn(t, p.Piece, Options{View: v}), p.Rounds)
 			checkViewReadsBack(t, name, p.Rounds, v)
 		}
 	}
@@ -70,10 +77,14 @@ func TestLook(t *testing.T) {
 	}
 	pieces := bookPieces(t)
 	for _, s := range samples {
-		pieces[s.name] = piece(s.style, worked(s.specs...))
+		pieces[s.name] = bookPiece{&pattern.Pattern{}, piece(s.style, worked(s.specs...))}
 	}
 	for name, p := range pieces {
-		if err := os.WriteFile(filepath.Join(dir, name+".svg"), drawn(t, p, Options{}), 0o644); err != nil {
+		var b bytes.Buffer
+		if err := Draw(&b, p.pattern, p.Piece, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name+".svg"), b.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -77,6 +77,18 @@ func ellipse(centre Point, rx, ry, angleRad float64) Path {
 	return p.moved(centre, angleRad)
 }
 
+// flipped returns the mirror image of p, left for right.
+func (p Path) flipped() Path {
+	q := make(Path, len(p))
+	for i, s := range p {
+		for k := range s.to {
+			s.to[k].X = -s.to[k].X
+		}
+		q[i] = s
+	}
+	return q
+}
+
 // scaled returns the path k times as large.
 func (p Path) scaled(k float64) Path {
 	q := make(Path, len(p))

@@ -78,7 +78,7 @@ func (e *element) walk(f func(*element)) {
 // transform returns the place and angle of a use.
 func (e *element) transform(t testing.TB) (at Point, angleRad float64) {
 	t.Helper()
-	s := e.attr["transform"]
+	s := strings.TrimSuffix(e.attr["transform"], "scale(-1 1)")
 	var deg float64
 	if _, err := fmt.Sscanf(s, "translate(%g %g)rotate(%g)", &at.X, &at.Y, &deg); err != nil {
 		if _, err := fmt.Sscanf(s, "translate(%g %g)", &at.X, &at.Y); err != nil {
@@ -435,7 +435,7 @@ func checkReadsBack(t *testing.T, name string, rounds []*notation.Round) {
 func checkViewReadsBack(t *testing.T, name string, rounds []*notation.Round, v View) {
 	t.Helper()
 	src := drawn(t, piece(pattern.Spiral, rounds), Options{View: v})
-	got := readChart(t, src, newLayout(rounds, false).half)
+	got := readChart(t, src, newLayout(rounds, setting{}).half)
 	exp := want(rounds)
 	if len(got) != len(exp) {
 		t.Fatalf("%s: %d rings, want %d", name, len(got), len(exp))

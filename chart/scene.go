@@ -10,6 +10,7 @@ type scene struct {
 	over        []line // after them: the start, the way round, the key
 	marks       []mark
 	words       []words
+	yarns       []yarnLook // what the bands mean; nil if there are none
 }
 
 // A sceneRing is one round.
@@ -29,6 +30,7 @@ type mark struct {
 	at    Point   // its middle
 	angle float64 // turned clockwise from upright, rad
 	ink   ink     // 0: that of its ring
+	flip  bool    // mirrored, before it is turned
 }
 
 // A line is a path with the ink it is drawn in.
@@ -36,6 +38,8 @@ type line struct {
 	path Path
 	ink  ink
 	fill bool // fill it instead
+
+	colour string // of a band, "#c9563c"; else the ink's
 }
 
 // Words are a line of upright text.
@@ -76,6 +80,10 @@ const (
 	textInk
 	noteInk
 	ruleInk
+	bandInk  // the ground of a yarn, in its colour
+	solidInk // edges of such a band
+	dashInk
+	dotInk
 	ghostInk // a ring repeated from another disc
 	paperInk
 	inks
@@ -90,21 +98,52 @@ var inkTable = [inks]struct {
 	light, dark string  // colour by ground
 	width       float64 // of lines, in widths of a single crochet; 0 for what is filled
 	print       string  // colour on paper
+	dash        []float64
 }{
-	oddInk:    {"odd", "#2b211a", "#f4eadb", penWidth, "#000000"},
-	evenInk:   {"even", "#7a6250", "#b9a58f", penWidth * 0.9, "#5c5c5c"},
-	incInk:    {"inc", "#b23c22", "#f2936f", penWidth * 1.15, "#8a2a14"},
-	decInk:    {"dec", "#17606f", "#86c9d3", penWidth * 1.15, "#0f4653"},
-	legInk:    {"leg", "", "", thinWidth, ""},
-	incLegInk: {"leg inc", "", "", thinWidth, ""},
-	decLegInk: {"leg dec", "", "", thinWidth, ""},
-	stepInk:   {"step", "#a08a74", "#8a7763", 0.06, "#777777"},
-	arrowInk:  {"way", "#7a6250", "#b9a58f", 0.09, "#333333"},
-	numberInk: {"number", "#2b211a", "#f4eadb", 0, "#000000"},
-	countInk:  {"count", "#6b5646", "#c2b09b", 0, "#333333"},
-	textInk:   {"text", "#2b211a", "#f4eadb", 0, "#000000"},
-	noteInk:   {"note", "#6b5646", "#c2b09b", 0, "#333333"},
-	ruleInk:   {"rule", "#c9b79f", "#5a4d40", 0.05, "#999999"},
-	ghostInk:  {"ghost", "#b5a38e", "#6f6050", penWidth * 0.8, "#aaaaaa"},
-	paperInk:  {"paper", "#fbf6ec", "#1f1a16", 0, "#ffffff"},
+	oddInk:    {"odd", "#2b211a", "#f4eadb", penWidth, "#000000", nil},
+	evenInk:   {"even", "#7a6250", "#b9a58f", penWidth * 0.9, "#5c5c5c", nil},
+	incInk:    {"inc", "#b23c22", "#f2936f", penWidth * 1.15, "#8a2a14", nil},
+	decInk:    {"dec", "#17606f", "#86c9d3", penWidth * 1.15, "#0f4653", nil},
+	legInk:    {"leg", "", "", thinWidth, "", nil},
+	incLegInk: {"leg inc", "", "", thinWidth, "", nil},
+	decLegInk: {"leg dec", "", "", thinWidth, "", nil},
+	stepInk:   {"step", "#a08a74", "#8a7763", 0.06, "#777777", nil},
+	arrowInk:  {"way", "#7a6250", "#b9a58f", 0.09, "#333333", nil},
+	numberInk: {"number", "#2b211a", "#f4eadb", 0, "#000000", nil},
+	countInk:  {"count", "#6b5646", "#c2b09b", 0, "#333333", nil},
+	textInk:   {"text", "#2b211a", "#f4eadb", 0, "#000000", nil},
+	noteInk:   {"note", "#6b5646", "#c2b09b", 0, "#333333", nil},
+	ruleInk:   {"rule", "#c9b79f", "#5a4d40", 0.05, "#999999", nil},
+	bandInk:   {class: "band"},
+	solidInk:  {"edge", "#6b5646", "#c2b09b", 0.06, "#333333", nil},
+	dashInk:   {"edge dash", "", "", 0.06, "", []float64{0.5, 0.25}},
+	dotInk:    {"edge dot", "", "", 0.06, "", []float64{0.01, 0.2}},
+	ghostInk:  {"ghost", "#b5a38e", "#6f6050", penWidth * 0.8, "#aaaaaa", nil},
+	paperInk:  {"paper", "#fbf6ec", "#1f1a16", 0, "#ffffff", nil},
+}
+
+// mirror turns a scene into that for the other hand: what is drawn changes
+// sides, words stay upright.
+func (sc *scene) mirror() {
+	all := func(lines []line, marks []mark, texts []words) {
+		for i := range lines {
+			lines[i].path = lines[i].path.flipped()
+		}
+		for i := range marks {
+			m := &marks[i]
+			m.at.X, m.angle = -m.at.X, -m.angle
+			m.flip = m.glyph.handed && !m.flip
+		}
+		for i := range texts {
+			w := &texts[i]
+			w.at.X, w.anchor = -w.at.X, atEnd-w.anchor
+		}
+	}
+	all(sc.under, nil, nil)
+	for i := range sc.rings {
+		r := &sc.rings[i]
+		all(r.lines, r.marks, r.words)
+	}
+	all(sc.over, sc.marks, sc.words)
+	sc.low.X, sc.high.X = -sc.high.X, -sc.low.X
 }

@@ -32,10 +32,18 @@ func Style() string {
 		return g.String()
 	}
 	for i := oddInk; i < inks; i++ {
+		body := ""
 		if w := inkTable[i].width; w > 0 {
-			rule(".chart ."+strings.ReplaceAll(inkTable[i].class, " ", "."), "stroke-width:"+numeral(w*unit))
+			body = "stroke-width:" + numeral(w*unit)
+		}
+		for k, d := range inkTable[i].dash {
+			body += [...]string{";stroke-dasharray:", " "}[min(k, 1)] + numeral(d*unit)
+		}
+		if body != "" {
+			rule(".chart ."+strings.ReplaceAll(inkTable[i].class, " ", "."), body)
 		}
 	}
+	rule(".chart .band", "fill-opacity:.3;stroke:none")
 	rule(".chart .paper", "fill:currentColor;stroke:none")
 	b.WriteString(ground(func(i ink) string { return inkTable[i].light }) + "\n")
 	rule("@media (prefers-color-scheme:dark)", ground(func(i ink) string { return inkTable[i].dark }))
@@ -99,6 +107,10 @@ func (sc *scene) svg(c *canvas, opt Options) {
 		n += len(sc.rings[i].marks)
 	}
 	c.wholeDegrees = n > largeChart
+	reach := "0" // rounds can be reached by the keyboard; on a page only by its script, not to stop a reader at each
+	if opt.Inline {
+		reach = "-1"
+	}
 	c.document(sc.low, sc.high, opt.Inline, func() {
 		c.title(sc.title)
 		c.desc(sc.desc)
@@ -112,22 +124,29 @@ func (sc *scene) svg(c *canvas, opt Options) {
 		}
 		for i := range sc.rings {
 			r := &sc.rings[i]
-			as := []attr{{"class", inkTable[r.ink].class}, {"data-round", strconv.Itoa(r.round)}, {"data-count", strconv.Itoa(r.count)}}
+			as := []attr{{"class", inkTable[r.ink].class}, {"data-round", strconv.Itoa(r.round)}, {"data-count", strconv.Itoa(r.count)},
+				{"role", "graphics-symbol img"}, {"tabindex", reach}}
 			if r.ghost {
-				as = []attr{{"class", inkTable[r.ink].class}, {"data-repeats", strconv.Itoa(r.round)}}
+				as = []attr{{"class", inkTable[r.ink].class}, {"data-repeats", strconv.Itoa(r.round)}, {"aria-hidden", "true"}}
 			}
 			c.group(func() {
-				c.title(r.say)
+				if r.say != "" {
+					c.title(r.say)
+				}
 				c.draw(r.lines, r.marks, r.words)
 			}, as...)
 		}
 		c.draw(sc.over, sc.marks, sc.words)
-	}, attr{"role", "img"})
+	}, attr{"role", "graphics-document document"}, attr{"aria-roledescription", "chart of rounds"})
 }
 
 func (c *canvas) line(ln line) {
 	class := attr{"class", inkTable[ln.ink].class}
-	if ln.fill {
+	switch {
+	case ln.colour != "":
+		c.path(ln.path, class, attr{"fill", ln.colour})
+		return
+	case ln.fill:
 		c.path(ln.path, class, attr{"fill", "currentColor"}, attr{"stroke", "none"})
 		return
 	}

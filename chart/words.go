@@ -1,0 +1,72 @@
+package chart
+
+import (
+	"fmt"
+	"strings"
+
+	"roundelay/pattern"
+	"roundelay/pattern/notation"
+)
+
+// Words returns a sentence or a few for each round of a piece, in the order of
+// the rounds: what a reader hears who can't see the chart. A foundation chain is
+// told with the first round and has none of its own.
+func Words(p *pattern.Pattern, piece *pattern.Piece, opt Options) []string {
+	breaks := make([]int, len(piece.Rounds)) // no ranges: each ring speaks for itself
+	at := map[int]int{}
+	for i, r := range piece.Rounds {
+		breaks[i] = r.Number
+		at[r.Number] = i
+	}
+	out := make([]string, len(piece.Rounds))
+	for _, w := range notation.Print(piece.Rounds, yarnNames(p, piece), notation.Wording{Terms: opt.Terms, Style: notation.PlainWords, Breaks: breaks}) {
+		for n := w.First; n <= w.Last; n++ {
+			if i, ok := at[n]; ok {
+				out[i] = strings.TrimSpace(fmt.Sprintf("%s. %s %s", w.Label, w.Text, w.Count))
+			}
+		}
+	}
+	return out
+}
+
+// yarnNames returns the names of the yarns of a piece, as its stitches count
+// them.
+func yarnNames(p *pattern.Pattern, piece *pattern.Piece) []string {
+	var names []string
+	for _, y := range piece.Yarns {
+		if y >= 0 && y < len(p.Yarns) {
+			names = append(names, p.Yarns[y].Key)
+		} else {
+			names = append(names, fmt.Sprintf("yarn %d", len(names)+1))
+		}
+	}
+	return names
+}
+
+// describe says how to read the chart.
+func describe(ls []*layout, piece *pattern.Piece, hand Hand) string {
+	how := "in a spiral"
+	if piece.Style == pattern.Joined {
+		how = "each joined"
+	}
+	n := len(piece.Rounds)
+	if isFoundation(piece.Rounds[0]) {
+		n--
+	}
+	way := "anticlockwise"
+	if hand == Left {
+		way = "clockwise, for the left hand"
+	}
+	d := fmt.Sprintf("%s, %s, read %s.", plural(n, "round"), how, way)
+	if len(ls) == 1 {
+		return d + " From the middle outwards."
+	}
+	return fmt.Sprintf("%s Two discs: %s; %s.", d, strings.ToLower(caption(ls[0], true)), strings.ToLower(caption(ls[1], false)))
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,148 @@
+package chart
+
+import (
+	"fmt"
+	"regexp"
+
+	"roundelay/pattern"
+	"roundelay/pattern/notation"
+)
+
+// A yarnLook is how the stitches of one yarn are told from those of others: by
+// the colour of the band they stand on, by a line along their feet, and by a
+// letter.
+type yarnLook struct {
+	letter string
+	name   string
+	colour string // "#c9563c"
+	edges  ink    // ringInk: none
+}
+
+// edgeInks are the lines under the stitches of the second yarn and those after it;
+// the first has none.
+var edgeInks = [...]ink{ringInk, solidInk, dashInk, dotInk}
+
+var hexColour = regexp.MustCompile(`^#[0-9a-fA-F]{6}$`)
+
+// yarnLooks returns how the yarns of a piece look; nil if it has only one.
+func yarnLooks(p *pattern.Pattern, piece *pattern.Piece) []yarnLook {
+	n := 0
+	for _, r := range piece.Rounds {
+		for i := range r.Stitches {
+			n = max(n, int(r.Stitches[i].Yarn)+1)
+		}
+	}
+	if n < 2 {
+		return nil
+	}
+	grey := [...]string{"#c8c8c8", "#8c8c8c", "#e4e4e4", "#6e6e6e"}
+	looks := make([]yarnLook, n)
+	for i := range looks {
+		y := &looks[i]
+		y.letter = string(rune('A' + i%26))
+		y.colour = grey[i%len(grey)]
+		y.edges = edgeInks[i%len(edgeInks)]
+		y.name = fmt.Sprintf("yarn %s", y.letter)
+		if i < len(piece.Yarns) && piece.Yarns[i] >= 0 && piece.Yarns[i] < len(p.Yarns) {
+			of := &p.Yarns[piece.Yarns[i]]
+			if hexColour.MatchString(of.Hex) {
+				y.colour = of.Hex
+			}
+			y.name = of.Key
+			if of.Colour != "" && of.Colour != of.Key {
+				y.name += ", " + of.Colour
+			}
+		}
+	}
+	return looks
+}
+
+// edgePad is how far the line along a band is off the feet of the symbols on it.
+const edgePad = 0.09
+
+// bands draws, under a ring, a band for each run of stitches in one yarn.
+func (l *layout) bands(r *ring, looks []yarnLook) []line {
+	ss := r.round.Stitches
+	if len(looks) == 0 || len(ss) == 0 {
+		return nil
+	}
+	var out []line
+	whole := l.turns()
+	from := l.turn(r.startGap, r.in) // turns are told as if worked anticlockwise
+	turn := func(i int) float64 {
+		if r.backwards {
+			return whole - r.places[i].turn
+		}
+		return r.places[i].turn
+	}
+	for i := 0; i < len(ss); {
+		k := i + 1
+		for k < len(ss) && ss[k].Yarn == ss[i].Yarn {
+			k++
+		}
+		to := whole - l.turn(r.startGap, r.in)
+		if k < len(ss) {
+			to = (turn(k-1) + turn(k)) / 2
+		}
+		a, b := from, to
+		if r.backwards {
+			a, b = whole-to, whole-from
+		}
+		look := looks[min(int(ss[i].Yarn), len(looks)-1)]
+		low, high := l.bandEdges(r)
+		p := l.arc(a, b, high)
+		end, _ := l.at(b, low)
+		p.line(end)
+		var back Path
+		back.follow(l.track, b, a, low)
+		p = append(p, back.moved(l.middle, 0)...)
+		p.close()
+		out = append(out, line{path: p, ink: bandInk, colour: look.colour})
+		if look.edges != ringInk {
+			out = append(out, line{path: l.arc(a, b, l.foot(r, edgePad)), ink: look.edges})
+		}
+		from = to
+		i = k
+	}
+	return out
+}
+
+// bandEdges returns the distances between which the band of a ring lies: it
+// meets those of the rings beside it in the middle of the gap.
+func (l *layout) bandEdges(r *ring) (low, high float64) {
+	low, high = r.in-gapRings/2, r.in+r.height+gapRings/2
+	k := r.index - l.first
+	inner, outer := k-1, k+1
+	if l.inward {
+		inner, outer = outer, inner
+	}
+	if inner >= 0 && inner < len(l.rings) {
+		low = (l.rings[inner].in + l.rings[inner].height + r.in) / 2
+	}
+	if outer >= 0 && outer < len(l.rings) {
+		high = (r.in + r.height + l.rings[outer].in) / 2
+	}
+	return max(low, 0), high
+}
+
+// yarnChanges marks the first stitch of another yarn within a round.
+func (l *layout) yarnChanges(r *ring) []mark {
+	var out []mark
+	ss := r.round.Stitches
+	for i := max(1, r.stack); i < len(ss); i++ {
+		if ss[i].Yarn == ss[i-1].Yarn || ss[i].Role == notation.Joining {
+			continue
+		}
+		at, angle := l.at((r.places[i-1].turn+r.places[i].turn)/2, l.edge(r, 0.02+yarnMark.h/2))
+		out = append(out, mark{glyph: yarnMark, at: at, angle: angle})
+	}
+	return out
+}
+
+// firstYarn returns the yarn in which a round starts.
+func firstYarn(r *notation.Round) int {
+	if len(r.Stitches) == 0 {
+		return 0
+	}
+	return int(r.Stitches[0].Yarn)
+}
