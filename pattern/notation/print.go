@@ -448,10 +448,13 @@ func (p *printer) place(t Target, n int) string {
 		p.sawStitch(stitch.Ch)
 		return p.lastChain
 	case Same:
-		switch t.Kind {
-		case stitch.Ch:
+		switch {
+		case t.Kind == stitch.Ch:
 			p.sawStitch(stitch.Ch)
 			return p.sameChain
+		case t.Chain > 0:
+			p.saw(p.words.space)
+			return p.sameSpace
 		}
 		p.saw(p.words.stitch)
 		return p.same

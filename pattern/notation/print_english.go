@@ -31,7 +31,7 @@ var englishPhrases = [...]phrases{
 		space:     placeForms{"next ch-{ch} sp", "each of next {n} ch-{ch} sps", "each ch-{ch} sp around"},
 		gap:       placeForms{one: "between next 2 sts", all: "between each st around"},
 		nextChain: placeForms{"next ch", "each of next {n} ch", "each ch"},
-		same:      "same st", sameChain: "same ch", ring: "ring",
+		same:      "same st", sameChain: "same ch", sameSpace: "same sp", ring: "ring",
 		fromHook: "{nth} ch from hook", lastChain: "last ch", otherSide: "working along other side of chain",
 	},
 	Full: {
@@ -53,7 +53,7 @@ var englishPhrases = [...]phrases{
 		space:     placeForms{"the next chain-{ch} space", "each of the next {n} chain-{ch} spaces", "each chain-{ch} space around"},
 		gap:       placeForms{one: "between the next 2 stitches", all: "between each stitch around"},
 		nextChain: placeForms{"the next chain", "each of the next {n} chains", "each chain"},
-		same:      "the same stitch", sameChain: "the same chain", ring: "the ring",
+		same:      "the same stitch", sameChain: "the same chain", sameSpace: "the same space", ring: "the ring",
 		fromHook: "the {nth} chain from the hook", lastChain: "the last chain", otherSide: "rotate to work along the other side of the chain",
 	},
 	PlainWords: {
@@ -75,7 +75,7 @@ var englishPhrases = [...]phrases{
 		space:     placeForms{"the next chain {ch} space", "each of the next {n} chain {ch} spaces", "each chain {ch} space around"},
 		gap:       placeForms{one: "between the next 2 stitches", all: "between each stitch around"},
 		nextChain: placeForms{"the next chain", "each of the next {n} chains", "each chain"},
-		same:      "the same stitch", sameChain: "the same chain", ring: "the ring",
+		same:      "the same stitch", sameChain: "the same chain", sameSpace: "the same space", ring: "the ring",
 		fromHook: "the {nth} chain from the hook", lastChain: "the last chain", otherSide: "rotate to work along the other side of the chain",
 	},
 }

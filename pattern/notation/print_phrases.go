@@ -40,15 +40,15 @@ type phrases struct {
 	notCounted           string
 	otherSide            string // from here on along the second side of the chain
 
-	in                         string // {place}
-	next, nextChain            placeForms
-	space                      placeForms // of {ch} chains
-	gap                        placeForms // between stitches; said without in
-	same, sameChain, ring      string
-	fromHook                   string // the {nth} chain
-	ordinal                    string // {nth}, of {n}; "": 1st, 2nd, 3rd
-	lastChain                  string
-	skip, skipChain, skipSpace placeForms // passed over
+	in                               string // {place}
+	next, nextChain                  placeForms
+	space                            placeForms // of {ch} chains
+	gap                              placeForms // between stitches; said without in
+	same, sameChain, sameSpace, ring string
+	fromHook                         string // the {nth} chain
+	ordinal                          string // {nth}, of {n}; "": 1st, 2nd, 3rd
+	lastChain                        string
+	skip, skipChain, skipSpace       placeForms // passed over
 
 	loops    [3]string
 	loopMode string // {loop}: all that follows
