@@ -38,10 +38,11 @@ type pass struct {
 	passages   []prose.Passage // the rounds written out by hand in it
 	words      []text          // what texts returns; nil before
 	shapings   map[*pattern.Piece]*shaping
-	candidates []candidate // every piece in every size; nil before it is asked for
-	alone      bool        // a written pattern that has no pattern file
-	point      *Point      // that is being looked at
-	found      int         // how often it was reported
+	candidates []candidate    // every piece in every size; nil before it is asked for
+	alone      bool           // a written pattern that has no pattern file
+	read       *notation.Text // that pattern
+	point      *Point         // that is being looked at
+	found      int            // how often it was reported
 	out        *Report
 }
 

@@ -199,16 +199,15 @@ func firstPiece(p *pass, is func(*pattern.Piece) bool) *pattern.Piece {
 }
 
 func termsUnsaid(p *pass) {
-	if !p.alone {
-		return // the pattern file can't be loaded without
+	if !p.alone || p.read.Language != "en" || termsWord.MatchString(p.File.Text) ||
+		firstPiece(p, func(piece *pattern.Piece) bool { return len(piece.Rounds) > 0 }) == nil {
+		return // a pattern file can't be loaded without; other languages have one system of names
 	}
-	if termsWord.MatchString(p.File.Text) || firstPiece(p, func(piece *pattern.Piece) bool { return len(piece.Rounds) > 0 }) == nil {
-		return
+	message := fmt.Sprintf("it is not said whether the stitches have US or UK names; they are read as %s", p.Terms)
+	if p.read.Evidence != "" {
+		message += ", for " + p.read.Evidence
 	}
-	p.report(source.Finding{
-		Message: fmt.Sprintf("it is not said whether the stitches have US or UK names; they are read as %s", p.Terms),
-		Hint:    fmt.Sprintf("write %q before the first round", p.Terms.String()+" terms"),
-	})
+	p.report(source.Finding{Message: message, Hint: fmt.Sprintf("write %q before the first round", p.Terms.String()+" terms")})
 }
 
 func yarnAmount(p *pass) {

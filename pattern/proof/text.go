@@ -8,7 +8,8 @@ import (
 )
 
 // CheckText proofreads a written pattern that has no pattern file. The names of
-// its stitches are in the given terms.
+// its stitches are in the given terms; those that are given as US may show to be
+// UK.
 func CheckText(f *source.File, terms stitch.Terms) Report {
 	var r Report
 	r.addFile(f)
@@ -23,8 +24,8 @@ func CheckText(f *source.File, terms stitch.Terms) Report {
 		})
 	}
 	ps := pass{
-		Pattern: &pattern.Pattern{File: f, Terms: terms, Sizes: []*pattern.Size{size}},
-		alone:   true, out: &r,
+		Pattern: &pattern.Pattern{File: f, Terms: read.Terms, Sizes: []*pattern.Size{size}},
+		alone:   true, read: read, out: &r,
 	}
 	ps.addRows()
 	ps.run()

@@ -16,7 +16,7 @@ type Passage struct {
 // Rounds returns the rounds written out by hand in the document, and what
 // could not be read of them. Directives are left out.
 func (d *Document) Rounds(terms stitch.Terms) ([]Passage, source.Findings) {
-	text := notation.Read(d.File, notation.ReadOptions{Terms: terms})
+	text := notation.Read(d.File, notation.ReadOptions{Terms: terms, Stated: true})
 	var passages []Passage
 	var last *notation.Line
 	var under *heading
