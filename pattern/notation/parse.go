@@ -779,6 +779,11 @@ func (p *parser) more(rep bool) (Doubt, int) {
 func (p *parser) repWords() {
 	for {
 		switch t := p.peek(); t.sym {
+		case sStop: // "rep. from *"
+			if t.glued && p.at(-1).sym == sRep && (p.at(1).sym == sFrom || p.at(1).sym == sStar || p.at(1).sym == sAround || p.at(1).sym == sNumber) {
+				p.pos++
+				continue
+			}
 		case sFrom, sFill, sBetween, sStar, sBegin, sAnd, sOf, sFirst:
 			if p.end() {
 				return

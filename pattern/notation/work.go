@@ -772,7 +772,7 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 			short = per - w.uses(body[:n.Stop])
 		}
 		times := max(0, (left+short)/per)
-		if over := left + short - times*per; over > 0 && !n.Rest && over == skipsFirst(body) && onlyChains(rest) {
+		if over := left + short - times*per; over > 0 && !n.Rest && over == skipsFirst(body) && (onlyChains(rest) || endsInChains(body) && !hasWork(rest)) {
 			// "*ch 2, miss 1, 1 dc; rep to end, ch 2, join": the last skip goes unsaid
 			defer func() { w.pos = min(w.pos+over, len(w.below.elems)) }()
 		} else if over != 0 && !n.Rest {
@@ -1033,6 +1033,15 @@ func skipsFirst(body []Node) int {
 		return 0
 	}
 	return 0
+}
+
+// endsInChains reports whether a group ends with chains.
+func endsInChains(body []Node) bool {
+	if len(body) == 0 {
+		return false
+	}
+	w, ok := body[len(body)-1].(*Work)
+	return ok && w.Stitch == stitch.Ch
 }
 
 // onlyChains reports whether nodes make chains, and nothing but chains and joins.
