@@ -138,7 +138,7 @@ func (in *instructor) nodes() []Node {
 	}
 	for len(stitches) > 0 {
 		n := 0
-		switch role := stitches[0].Role; role {
+		switch stitches[0].Role {
 		case StartingChain:
 			n = lead(stitches, func(s Stitch) bool { return s.Role == StartingChain })
 			nodes = in.changeYarn(nodes, stitches[0].Yarn)
@@ -180,14 +180,27 @@ func (in *instructor) begin(nodes []Node) []Node {
 	}
 	switch in.round.Start.Kind {
 	case MagicRing:
-		if len(nodes) == 2 {
-			return []Node{&inRing{work: first}}
+		if !intoRing(nodes[2:]) {
+			return append([]Node{&inRing{work: first}}, nodes[2:]...)
 		}
 	case SecondCh:
 		first.Target = Target{Where: FromHook, Chain: in.round.Start.Chains}
 		sameChain(nodes[2:])
 	}
 	return nodes
+}
+
+// intoRing reports whether stitches are worked into the ring.
+func intoRing(nodes []Node) bool {
+	return slices.ContainsFunc(nodes, func(n Node) bool {
+		switch n := n.(type) {
+		case *Repeat:
+			return intoRing(n.Body)
+		case *Work:
+			return n.Target.Where == Ring
+		}
+		return false
+	})
 }
 
 // sameChain says of stitches worked into the ring that they are worked into the

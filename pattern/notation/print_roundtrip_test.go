@@ -189,7 +189,15 @@ func (c *composer) start() []Node {
 		}
 		return body
 	}
-	return []Node{&Start{Kind: MagicRing}, work(Target{Where: Ring})}
+	body := []Node{&Start{Kind: MagicRing}, work(Target{Where: Ring})}
+	switch c.IntN(4) {
+	case 0:
+		body = append(body, work(Target{Where: Ring}))
+		body[2].(*Work).Stitch = c.plain()
+	case 1:
+		body = append(body, &Join{})
+	}
+	return body
 }
 
 // round makes up a round that uses up a round of made stitches.
