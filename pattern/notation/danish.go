@@ -34,6 +34,7 @@ var danish = (&language{
 		{"magisk ring|mr|mc|magisk cirkel|magisk lokke|magiske ring|en magisk ring|magic ring|den magiske ring", sMagic, value{}, 0},
 		{"i|om|pa|rundt om|i en", sIn, value{}, 0},
 		{"hver|hvert|alle|i hver", sEach, value{}, 1},
+		{"hveranden|hvertandet", sEach, value{}, 2},
 		{"hver af de|hver af de naeste", sEach, value{}, 0},
 		{"naeste|folgende|efterfolgende", sNext, value{}, 0},
 		{"samme", sSame, value{}, 0},

@@ -40,6 +40,7 @@ var dutch = (&language{
 		{"magische ring|mr|magische cirkel|magic ring|magische lus|toverring|mc|de magische ring|magische beginring", sMagic, value{}, 0},
 		{"in|op|om|rond|in de|in het|rondom|in een", sIn, value{}, 0},
 		{"elke|elk|iedere|ieder|alle", sEach, value{}, 1},
+		{"om de andere", sEach, value{}, 2},
 		{"elk van de|elk van de volgende|ieder van de volgende|elke van de volgende", sEach, value{}, 0},
 		{"volgende|volg|vlgd|vlg|opeenvolgende|eerstvolgende", sNext, value{}, 0},
 		{"dezelfde|hetzelfde|zelfde", sSame, value{}, 0},

@@ -632,7 +632,7 @@ func (p *parser) item(before []Node) []Node {
 			break
 		}
 		pl := p.place()
-		if !pl.ok || p.begins(0) {
+		if !pl.ok || p.begins(0) || p.peek().sym == sNumber && p.begins(1) {
 			p.pos = save
 			break
 		}
@@ -736,7 +736,7 @@ func (p *parser) timesAt(i int) bool {
 // belongs to.
 func (p *parser) begins(i int) bool {
 	switch p.at(i).sym {
-	case sStitch, sInc, sDec, sForm, sTog:
+	case sStitch, sInc, sDec, sForm, sTog, sDouble:
 		return true
 	case sDash:
 		return p.at(i).glued && (p.at(i+1).sym == sStitch || p.at(i+1).sym == sForm)

@@ -187,7 +187,7 @@ func (l *language) ordinalAt(toks []token, i int, inside bool) int {
 		case sIn, sEach, sNext, sTo, sFrom, sAnd, sOf, sFill, sOver:
 			return 2
 		}
-		if before.sym == sOpen || before.sym == sEqual {
+		if before.sym == sOpen || before.sym == sEqual || before.sym == sPlus && (m == sSt || m == sStitch) {
 			return 2
 		}
 	}
@@ -284,6 +284,7 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 		}
 		return token{sym: sStop}
 	}
+	lead := 0 // where the label of the line begins
 	for i, t := range toks {
 		next := token{sym: sStop}
 		if i+1 < len(toks) && toks[i+1].line == t.line {
@@ -297,7 +298,28 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 		} else if p, ok := g.means[text[t.from:t.to]]; ok && !(t.sym == sRound && (next.sym == sNumber || prev(1).ordinal)) {
 			t.sym, t.val, t.num = p.sym, p.val, p.num
 		}
+		if len(out) == 0 || prev(1).line != t.line {
+			lead = max(lead, i+beforeLabel(toks[i:]))
+		}
+		if i < lead {
+			continue // "De la vuelta 2 a la 5:"
+		}
 		switch t.sym {
+		case sEach:
+			if t.num > 1 { // varannan: every second
+				out = append(out, t)
+				t = token{sym: sNumber, text: t.text, num: t.num, from: t.to, to: t.to, line: t.line, ordinal: true}
+			}
+		case sOver:
+			for k := 1; k <= 4 && prev(k).line == t.line; k++ {
+				if prev(k).sym == sSkip { // "spring 1 m over"
+					t.sym = sFill
+				}
+			}
+		case sTo:
+			if p := prev(1).sym; l == russian && t.text == "по" && p != sNumber && p != sRound && p != sRow { // "по 2 сбн"
+				t.sym = sFill
+			}
 		case sNumber:
 			if t.num < 0 {
 				t.num, t.ordinal = -t.num, true
@@ -351,6 +373,33 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 		out = l.order(out, next)
 	}
 	return out
+}
+
+// beforeLabel returns how many words at the start of a line only lead to its
+// label: "De la vuelta 2 a la 5:", "со 2 по 5 ряд:".
+func beforeLabel(toks []token) int {
+	at := func(k int) token {
+		if k < len(toks) && toks[k].line == toks[0].line {
+			return toks[k]
+		}
+		return token{sym: sStop}
+	}
+	k := 0
+	for s := at(k).sym; s == sOf || s == sFrom || s == sFill || s == sIn; s = at(k).sym {
+		k++
+	}
+	if k == 0 || k > 3 {
+		return 0
+	}
+	round := func(k int) bool { return at(k).sym == sRound || at(k).sym == sRow }
+	label := round(k) && at(k+1).sym == sNumber || at(k).sym == sNumber && (at(k+1).sym == sTo || at(k+1).sym == sDash) && at(k+2).sym == sNumber
+	if toks[0].sym != sOf && toks[0].sym != sFrom { // "In der 2. Runde:"
+		label = round(k) && at(k+1).sym == sNumber && at(k+2).sym == sColon || at(k).sym == sNumber && round(k+1) && at(k+2).sym == sColon
+	}
+	if !label {
+		return 0
+	}
+	return k
 }
 
 // increases reports whether out ends with stitches that go into one and the same
@@ -458,11 +507,32 @@ func (l *language) order(out []token, next token) []token {
 		if s := at(k).sym; k > 1 && (s == sIn || s == sOver || s == sSkip || s == sEach || s == sAnd && at(k+1).sym == sIn) && next.sym != sSt && (at(1).sym == sSt || at(1).sym == sStitch || at(1).sym == sSpace || at(1).sym == sCorner) {
 			move(out, n-k, t)
 		}
+	case sTog:
+		// "6x 2 M zusammenhäkeln" is six decreases
+		if s := at(1); (s.sym == sSt || s.sym == sStitch && !isChain(s)) && at(2).sym == sNumber && at(2).num >= 2 && at(2).num <= 3 && (at(3).sym == sX || at(3).sym == sTimes) && at(4).sym == sNumber {
+			t.sym, t.val = sDec, value{stitch: stitch.Stitch{Base: s.val.stitch.Base, Form: stitch.Together, N: uint8(at(2).num)}}
+			t.from = at(3).from
+			return append(out[:n-4], t)
+		}
+	case sEvenly:
+		if at(1).sym == sStitch && at(2).sym == sNumber && (at(3).sym == sInc || at(3).sym == sDec) { // "meerder 6 v gelijkmatig"
+			out[n-2].sym = sSt
+		}
 	case sInc, sDec:
+		if l.verbLast && at(1).sym == sEvenly && at(2).sym == sSt && at(3).sym == sNumber { // "6 M gleichmäßig verteilt zunehmen"
+			out[n-3], out[n-2] = t, at(1)
+			return out[:n-1]
+		}
+		if at(1).sym == sNumber && !at(1).ordinal && at(2).sym == sEvenly { // "gleichmäßig verteilt 6 zun"
+			number, even := at(1), at(2)
+			out[n-3], out[n-2], out[n-1] = number, t, even
+			out[n-3].from, out[n-1].to = even.from, t.to
+			return out
+		}
 		if l.verbLast && at(1).sym == sSt {
 			if at(2).sym == sNumber && !at(2).ordinal && at(3).sym != sEach && at(3).sym != sIn && at(3).sym != sNext { // "6 M zunehmen"
 				out[n-2] = t
-				return out[:n-1]
+				return l.order(out[:n-1], next)
 			}
 			if t.sym == sInc && (at(2).sym == sEach || at(2).sym == sNext || at(2).sym == sNumber) {
 				out[n-1].sym = sDouble // "jede 2. M zunehmen"

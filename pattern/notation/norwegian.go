@@ -34,6 +34,7 @@ var norwegian = (&language{
 		{"magisk ring|mr|mc|magisk sirkel|magisk lokke|en magisk ring|magiske ringen|magic ring|magiringen", sMagic, value{}, 0},
 		{"i|om|pa|rundt om|i en", sIn, value{}, 0},
 		{"hver|hvert|alle|i hver", sEach, value{}, 1},
+		{"annenhver|annethvert", sEach, value{}, 2},
 		{"hver av de|hver av de neste", sEach, value{}, 0},
 		{"neste|folgende|pafolgende", sNext, value{}, 0},
 		{"samme", sSame, value{}, 0},

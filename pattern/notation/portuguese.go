@@ -45,7 +45,7 @@ var portuguese = (&language{
 		{"ultimo|ultima|ultimos|ultimas", sLast, value{}, 0},
 		{"e|depois|entao|em seguida", sAnd, value{}, 0},
 		{"de|do|da|dos|das", sOf, value{}, 0},
-		{"a|ate|ate o|ate a|ao|a o|à", sTo, value{}, 0},
+		{"a|a a|ate|ate o|ate a|ao|a o|à", sTo, value{}, 0},
 		{"desde|a partir do|a partir de|a partir da", sFrom, value{}, 0},
 		{"ao redor|em volta|toda a carreira|toda a volta|ate o final|ate o fim|ate o final da carreira|ate o fim da carreira|ate o final da volta|ate o fim da volta|ate o final da carr|por toda a volta|em toda a volta|em toda a carreira|por toda a carreira|ate o fim da carr|a volta toda|a carreira toda|ate terminar|ate terminar a carreira|ate ao fim|ate ao final|ate ao fim da volta|ate ao fim da carreira|ate completar a carreira|ate completar a volta|toda volta|ao longo da carreira|ate finalizar a carreira|durante toda a carreira|em toda volta|ate fim da carreira|em todo o trabalho", sAround, value{}, 0},
 		{"fim|final", sEnd, value{}, 0},

@@ -45,7 +45,7 @@ var spanish = (&language{
 		{"ultimo|ultima|ultimos|ultimas", sLast, value{}, 0},
 		{"y|luego|despues|e", sAnd, value{}, 0},
 		{"de|del", sOf, value{}, 0},
-		{"a|al|hasta|hasta el|hasta la", sTo, value{}, 0},
+		{"a|al|a la|hasta|hasta el|hasta la", sTo, value{}, 0},
 		{"desde|desde el|desde la", sFrom, value{}, 0},
 		{"alrededor|toda la vuelta|todo alrededor|hasta el final|hasta el final de la vuelta|hasta terminar|hasta terminar la vuelta|hasta completar la vuelta|en toda la vuelta|hasta el fin|hasta el fin de la vuelta|todo el contorno|por toda la vuelta|durante toda la vuelta|hasta finalizar la vuelta|a lo largo de la vuelta|hasta acabar la vuelta|en toda la ronda|toda la ronda|hasta finalizar|hasta terminar la ronda|todo el rededor|hasta acabar|hasta el final de la ronda|toda la hilera|toda la carrera|todo el redondo|todo el aro|hasta el final de vuelta|alrededor de toda la vuelta", sAround, value{}, 0},
 		{"fin|final", sEnd, value{}, 0},
