@@ -17,6 +17,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 )
@@ -68,7 +69,23 @@ func (t *tally) check(what string, err error) {
 		t.passed++
 		return
 	}
-	t.failed = append(t.failed, fmt.Sprintf("%s: %v", what, err))
+	t.failed = append(t.failed, clip(fmt.Sprintf("%s: %v", what, err)))
+}
+
+// clip takes out lines that were there already, and the middle of what is long
+// then: a mistake shows at the start of a report, or at its end.
+func clip(text string) string {
+	const ends = 10 // lines
+	var lines []string
+	for line := range strings.Lines(text) {
+		if !slices.Contains(lines, line) {
+			lines = append(lines, line)
+		}
+	}
+	if n := len(lines) - 2*ends; n > 1 {
+		lines = slices.Concat(lines[:ends], []string{fmt.Sprintf("(%d lines more)\n", n)}, lines[len(lines)-ends:])
+	}
+	return strings.Join(lines, "")
 }
 
 func main() {

@@ -16,13 +16,15 @@ import (
 //go:embed pages.js
 var pageChecks string
 
-// screens are the ways in which every page is looked at.
-var screens = []struct {
+// A pageScreen is a way in which every page is looked at.
+type pageScreen struct {
 	name string
 	screen
 	checks []string // functions of pages.js
 	axe    bool
-}{
+}
+
+var screens = []pageScreen{
 	{"on a phone", screen{width: 360, height: 740}, []string{"sideways", "smallText", "hiddenRounds", "pictures", "smallTargets"}, true},
 	{"on a phone in the dark", screen{width: 360, height: 740, dark: true}, []string{"sideways"}, true},
 	{"on a small phone", screen{width: 320, height: 568}, []string{"sideways"}, false},
@@ -59,48 +61,72 @@ func checkPages(s *session, t *tally) error {
 }
 
 // checkPage looks at one page on every screen, and returns how many rounds it
-// was found to have.
+// was found to have. The page is loaded once with scripts, and once without.
 func checkPage(b *browser, file, name, axe string, t *tally) (rounds int, err error) {
-	for _, sc := range screens {
-		what := name + " " + sc.name
-		tab, err := b.open(file, sc.screen)
+	for _, scripts := range []bool{true, false} {
+		load := name
+		if !scripts {
+			load += " with scripts off"
+		}
+		tab, err := b.open(file, screen{width: 360, height: 740, noScripts: !scripts})
 		if err != nil {
-			return 0, fmt.Errorf("%s: %w", what, err)
+			return 0, fmt.Errorf("%s: %w", load, err)
 		}
 		if err := tab.eval(pageChecks, nil); err != nil {
 			return 0, err
 		}
-		for _, check := range sc.checks {
-			var complaints []string
-			if err := tab.eval("verify."+check+"()", &complaints); err != nil {
-				return 0, err
-			}
-			t.check(what+": "+check, complain(complaints))
-		}
 		if err := tab.eval("verify.count()", &rounds); err != nil {
 			return 0, err
 		}
-		t.check(what+": quiet console", complain(tab.noise))
-		t.check(what+": no network", complain(slices.DeleteFunc(tab.requests, onDisk)))
-		if sc.axe {
-			complaints, err := tab.axe(axe)
-			if err != nil {
-				return 0, fmt.Errorf("%s: axe: %w", what, err)
+		if scripts {
+			if err := tab.eval(axe+";true", nil); err != nil {
+				return 0, err
 			}
-			t.check(what+": axe", complain(complaints))
 		}
-		if sc.print {
-			pdf, err := tab.pdf()
-			if err == nil && (!bytes.HasPrefix(pdf, []byte("%PDF-")) || !bytes.Contains(pdf, []byte("/Type /Page"))) {
-				err = errors.New("what was printed is no PDF")
+		for _, sc := range screens {
+			if sc.noScripts == scripts {
+				continue
 			}
-			t.check(what+": prints", err)
+			if err := tab.look(name+" "+sc.name, sc, t); err != nil {
+				return 0, fmt.Errorf("%s %s: %w", name, sc.name, err)
+			}
 		}
+		t.check(load+": quiet console", complain(tab.noise))
+		t.check(load+": no network", complain(slices.DeleteFunc(tab.requests, onDisk)))
 		if err := tab.close(); err != nil {
 			return 0, err
 		}
 	}
 	return rounds, nil
+}
+
+// look makes the checks of one screen.
+func (t *tab) look(what string, sc pageScreen, sum *tally) error {
+	if err := t.show(sc.screen); err != nil {
+		return err
+	}
+	for _, check := range sc.checks {
+		var complaints []string
+		if err := t.eval("verify."+check+"()", &complaints); err != nil {
+			return err
+		}
+		sum.check(what+": "+check, complain(complaints))
+	}
+	if sc.axe {
+		complaints, err := t.axe()
+		if err != nil {
+			return fmt.Errorf("axe: %w", err)
+		}
+		sum.check(what+": axe", complain(complaints))
+	}
+	if sc.print {
+		pdf, err := t.pdf()
+		if err == nil && (!bytes.HasPrefix(pdf, []byte("%PDF-")) || !bytes.Contains(pdf, []byte("/Type /Page"))) {
+			err = errors.New("what was printed is no PDF")
+		}
+		sum.check(what+": prints", err)
+	}
+	return nil
 }
 
 func onDisk(address string) bool {
@@ -115,11 +141,8 @@ func complain(complaints []string) error {
 	return errors.New(strings.Join(complaints, "\n"))
 }
 
-// axe runs axe-core on the page and returns what it finds wrong.
-func (t *tab) axe(source string) ([]string, error) {
-	if err := t.eval(source+";true", nil); err != nil {
-		return nil, err
-	}
+// axe runs axe-core, which is on the page, and returns what it finds wrong.
+func (t *tab) axe() ([]string, error) {
 	var found string
 	err := t.eval(`axe.run({resultTypes: ["violations"]}).then(r => JSON.stringify({
 		passes: r.passes.length,

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"image"
 	"image/color"
 	"image/png"
@@ -193,4 +194,18 @@ func TestAlike(t *testing.T) {
 	wantError(t, alike(draw(60, image.Pt(10, 20)), both), "the first lacks ink")
 	wantError(t, alike(both, draw(60)), "nothing is drawn")
 	wantError(t, alike(both, draw(70, image.Pt(10, 20), image.Pt(40, 40))), "one is (60,60), the other (70,60)")
+}
+
+func TestClip(t *testing.T) {
+	if got := clip("a\nb\na\nc"); got != "a\nb\nc" {
+		t.Errorf("got %q", got)
+	}
+	var b strings.Builder
+	for i := range 100 {
+		fmt.Fprintf(&b, "%d\n", i)
+	}
+	got := strings.Split(clip(b.String()), "\n")
+	if len(got) != 22 || got[0] != "0" || got[10] != "(80 lines more)" || got[20] != "99" {
+		t.Errorf("got %q", got)
+	}
 }
