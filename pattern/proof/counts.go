@@ -103,8 +103,9 @@ func (p *pass) addRows() {
 }
 
 func (r *Report) addRow(piece string, v *notation.Verdict) {
+	file, _ := v.Line.File.Root(v.Line.At.From)
 	r.Rounds = append(r.Rounds, Row{
-		File: v.Line.File, Piece: piece, Label: v.Line.Label, Line: v.Line.File.Pos(v.Line.At.From).Line,
+		File: file, Piece: piece, Label: v.Line.Label, Line: v.Line.File.Pos(v.Line.At.From).Line,
 		First: v.First, Last: v.Last, Used: v.Used, Made: v.Made, Declared: v.Declared, Verdict: string(v.Word),
 	})
 }

@@ -56,6 +56,13 @@ program, after the fact.`,
 meant by it.`,
 	},
 	{
+		Code: "two-names", Severity: source.Warning, Alone: true, Run: twoNames,
+		Doc: `a decrease has one name
+
+A reader who meets dec in one round and sc2tog in the next looks for what is
+different about them.`,
+	},
+	{
 		Code: "nested", Severity: source.Warning, Alone: true, Run: nested,
 		Doc: `no repeat stands in a repeat
 
@@ -111,8 +118,8 @@ func (p *pass) odd(what string, formOf func(*notation.Line) (name, shown string,
 
 func labelForm(p *pass) {
 	p.odd("the label", func(l *notation.Line) (string, string, source.Span) {
-		if l.Label == "" || l.Row {
-			return "", "", l.LabelAt
+		if l.First < 0 || l.Row || !countFigure.MatchString(l.Label) {
+			return "", "", l.LabelAt // "Next rnd" has no number to go on
 		}
 		return form(l.Label) + " ", l.Label, l.LabelAt
 	})
@@ -304,6 +311,37 @@ func numberOrder(p *pass) {
 			}
 		})
 		return name, shown, at
+	})
+}
+
+// decreaseName is the name that a text has for a decrease.
+var decreaseName = regexp.MustCompile(`(?i)\b(dec|decreases?|[a-z]+\s?[2-9]\s?tog)\b`)
+
+func twoNames(p *pass) {
+	type use struct{ name, shown string }
+	first := map[stitch.Stitch]use{} // of each decrease
+	p.eachLine(func(_ *pattern.Piece, v *notation.Verdict) {
+		walk(v.Line.Body, 0, func(n notation.Node, _ int) {
+			w, ok := n.(*notation.Work)
+			if !ok || !w.Stitch.IsDecrease() {
+				return
+			}
+			shown := decreaseName.FindString(shortened(v.Line.File, w.Span()))
+			name := strings.ReplaceAll(strings.TrimSuffix(strings.ToLower(shown), "s"), " ", "")
+			before, known := first[w.Stitch]
+			switch {
+			case name == "":
+			case !known:
+				first[w.Stitch] = use{name, shown}
+			case name != before.name:
+				p.report(source.Finding{
+					File: v.Line.File, At: w.Span(), Round: max(v.First, 0),
+					Message: fmt.Sprintf("%q and %q are the same decrease", shown, before.shown),
+					Hint:    "keep to one name",
+				})
+				first[w.Stitch] = use{name, shown} // one finding for each change of mind
+			}
+		})
 	})
 }
 

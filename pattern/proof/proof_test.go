@@ -168,6 +168,27 @@ func TestWriteText(t *testing.T) {
 	golden(t, "report.txt", b.Bytes())
 }
 
+// TestRenamedFile checks that rounds stay with their file when whoever loaded it
+// gives it the name that a person used.
+func TestRenamedFile(t *testing.T) {
+	p, found := load(t, faulty, "")
+	p.File.Name = "shelf/buoy/pattern.toml"
+	r := Check(p, found)
+	var b bytes.Buffer
+	if err := r.WriteJSON(&b); err != nil {
+		t.Fatal(err)
+	}
+	var out struct {
+		Files []struct{ Rounds, Findings []any }
+	}
+	if err := json.Unmarshal(b.Bytes(), &out); err != nil {
+		t.Fatal(err)
+	}
+	if len(out.Files) != 1 || len(out.Files[0].Rounds) != len(r.Rounds) || len(out.Files[0].Findings) != len(r.Findings) {
+		t.Errorf("of %d rounds and %d findings the JSON has %+v", len(r.Rounds), len(r.Findings), out)
+	}
+}
+
 // TestReportIsTheSameEachTime checks that a report depends on nothing but the
 // pattern.
 func TestReportIsTheSameEachTime(t *testing.T) {

@@ -26,15 +26,15 @@ type Allowed struct {
 
 // A Row is one written line of rounds, as it was understood.
 type Row struct {
-	File        *source.File
-	Piece       string // its name, and that of the size if there are several; "" if unknown
-	Label       string // as written
-	Line        int    // of the file, from 1
-	First, Last int    // round numbers
-	Used        int    // stitches of the round below that each round uses, as a sum; -1 if unknown
-	Made        int    // the count of the last of its rounds; -1 if unknown
-	Declared    int    // the count that the line states; -1 if it states none
-	Verdict     string // a word of notation.Verdict
+	File        *source.File // as it was read, not a part of it
+	Piece       string       // its name, and that of the size if there are several; "" if unknown
+	Label       string       // as written
+	Line        int          // of the file, from 1
+	First, Last int          // round numbers
+	Used        int          // stitches of the round below that each round uses, as a sum; -1 if unknown
+	Made        int          // the count of the last of its rounds; -1 if unknown
+	Declared    int          // the count that the line states; -1 if it states none
+	Verdict     string       // a word of notation.Verdict
 }
 
 // Add puts what other holds into r.
