@@ -107,7 +107,7 @@ var inkTable = [inks]struct {
 	legInk:    {"leg", "", "", thinWidth, "", nil},
 	incLegInk: {"leg inc", "", "", thinWidth, "", nil},
 	decLegInk: {"leg dec", "", "", thinWidth, "", nil},
-	stepInk:   {"step", "#a08a74", "#8a7763", 0.06, "#777777", nil},
+	stepInk:   {"step", "#99836c", "#8a7763", 0.06, "#777777", nil},
 	arrowInk:  {"way", "#7a6250", "#b9a58f", 0.09, "#333333", nil},
 	numberInk: {"number", "#2b211a", "#f4eadb", 0, "#000000", nil},
 	countInk:  {"count", "#6b5646", "#c2b09b", 0, "#333333", nil},
@@ -118,7 +118,7 @@ var inkTable = [inks]struct {
 	solidInk:  {"edge", "#6b5646", "#c2b09b", 0.06, "#333333", nil},
 	dashInk:   {"edge dash", "", "", 0.06, "", []float64{0.5, 0.25}},
 	dotInk:    {"edge dot", "", "", 0.06, "", []float64{0.01, 0.2}},
-	ghostInk:  {"ghost", "#b5a38e", "#6f6050", penWidth * 0.8, "#aaaaaa", nil},
+	ghostInk:  {"ghost", "#9a8670", "#7d6d5c", penWidth * 0.8, "#909090", nil},
 	paperInk:  {"paper", "#fbf6ec", "#1f1a16", 0, "#ffffff", nil},
 }
 

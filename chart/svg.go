@@ -43,7 +43,7 @@ func Style() string {
 			rule(".chart ."+strings.ReplaceAll(inkTable[i].class, " ", "."), body)
 		}
 	}
-	rule(".chart .band", "fill-opacity:.3;stroke:none")
+	rule(".chart .band", "stroke:none")
 	rule(".chart .paper", "fill:currentColor;stroke:none")
 	b.WriteString(ground(func(i ink) string { return inkTable[i].light }) + "\n")
 	rule("@media (prefers-color-scheme:dark)", ground(func(i ink) string { return inkTable[i].dark }))
@@ -144,7 +144,7 @@ func (c *canvas) line(ln line) {
 	class := attr{"class", inkTable[ln.ink].class}
 	switch {
 	case ln.colour != "":
-		c.path(ln.path, class, attr{"fill", ln.colour})
+		c.path(ln.path, class, attr{"fill", ln.colour}, attr{"fill-opacity", numeral(bandOpacity(ln.colour))})
 		return
 	case ln.fill:
 		c.path(ln.path, class, attr{"fill", "currentColor"}, attr{"stroke", "none"})
