@@ -499,7 +499,7 @@ func (p *parser) item(before []Node) []Node {
 			p.pos++
 			return p.compose(start, 1, Work{Per: 2, Places: 1}, pl, true)
 		}
-		if pl.nth > 0 && p.peek().sym == sAnd && p.at(1).ordinal && p.at(1).num == pl.nth+1 { // "every 5th and 6th st together"
+		if pl.nth > 0 && (p.peek().sym == sAnd || p.peek().sym == sPlus) && p.at(1).ordinal && p.at(1).num == pl.nth+1 { // "every 5th and 6th st together"
 			save := p.pos
 			p.pos += 2
 			if p.peek().sym == sSt || p.peek().sym == sStitch {
