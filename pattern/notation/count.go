@@ -106,6 +106,9 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 			continue
 		case sTotal, sSide:
 			return p.pos+i < len(p.toks)
+		case sForm:
+			named = true
+			continue
 		case sStitch:
 			if named || p.at(i).val.stitch == stitch.Ch && after != sStop {
 				return false

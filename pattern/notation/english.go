@@ -87,7 +87,7 @@ var english = (&language{
 		{"rnd|rnds|round|rounds|rd|rds|rnd's|rounf|rouns|rn", sRound, value{}, 0},
 		{"row|rows", sRow, value{}, 0},
 		{"total|in total|in all|altogether|made|stitches total|total of|sts total|all together|completed|remaining|remain|left|rem|counted|worked", sTotal, value{}, 0},
-		{"you should have|you will have|you'll have|should have|you now have|you have|there are|now have|there will be|there should be|should now have|gives you|for a total of|total stitches|stitch count|you should now have|making|giving|having|have|you should end up with|end up with|ends with|ending with|to make|total st count|st count|count|number of stitches|total sts|sts count", sHave, value{}, 0},
+		{"you should have|you will have|you'll have|should have|you now have|you have|there are|now have|there will be|there should be|should now have|gives you|for a total of|total stitches|stitch count|you should now have|making|giving|having|have|makes|that makes|which makes|which leaves|leaves|leaving|that leaves|so you have|you should end up with|end up with|ends with|ending with|to make|total st count|st count|count|number of stitches|total sts|sts count", sHave, value{}, 0},
 		{"even|evenly around even|work even|even round|straight|plain|unchanged|without increasing|without increase|no increase|no increases|without decreasing|no changes|no change|no inc|as is|without inc|work straight|without shaping|work plain", sEven, value{}, 0},
 		{"evenly|evenly spaced|evenly around|spaced evenly|equally spaced|evenly across|evenly spaced around|evenly distributed|spread evenly", sEvenly, value{}, 0},
 		{"hook|needle", sHook, value{}, 0},

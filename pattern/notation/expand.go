@@ -164,6 +164,10 @@ func (e *expander) line(l *Line, rest []*Line) {
 		return
 	}
 	bodies := e.same(l, body, v.First)
+	if len(bodies) == 1 && !works(bodies[0]) && !hasChains(bodies[0]) {
+		e.unread(l, &v)
+		return
+	}
 	if l.Unread.IsValid() && (e.opt.Strict || v.Declared < 0 || len(body) == 0) || bodies == nil {
 		e.unread(l, &v)
 		return
@@ -208,7 +212,7 @@ func (e *expander) line(l *Line, rest []*Line) {
 			v.Word = Unread
 			break
 		}
-		if (word == Mismatch || word == Indivisible) && last {
+		if (word == Mismatch || word == Indivisible) && last && !e.goesOnFrom(r, v.Declared, rest) {
 			e.resync(v.Declared)
 		}
 	}
@@ -220,6 +224,69 @@ func (e *expander) line(l *Line, rest []*Line) {
 		e.byNum[n] = l
 	}
 	e.res.Verdicts = append(e.res.Verdicts, v)
+}
+
+// goesOnFrom reports whether the count that a line declares is the misprint,
+// not its instruction: the next round is worked on what the instruction of r
+// makes, and cannot be worked on the declared count.
+func (e *expander) goesOnFrom(r *Round, declared int, rest []*Line) bool {
+	if declared < 0 || r.Made == declared || len(rest) == 0 || r.Used < 0 {
+		return false
+	}
+	next := rest[0]
+	for i := 1; i < len(rest) && i < 4 && next.Declared == nil && plainRound(next.Body); i++ {
+		next = rest[i] // plain rounds that declare nothing decide nothing
+	}
+	bodies := e.same(next, next.Body, r.Number+1)
+	if len(bodies) != 1 || next.Unread.IsValid() || next.Declared == nil {
+		return false
+	}
+	now, below := e.now, e.below
+	e.now = next
+	onMade := e.fitting(next, bodies[0])
+	e.below = plainFabric(declared)
+	e.below.round = -1
+	onDeclared := e.fitting(next, bodies[0])
+	e.now, e.below = now, below
+	return onMade && !onDeclared
+}
+
+// plainRound reports whether an instruction works a stitch into each, and
+// nothing else.
+func plainRound(nodes []Node) bool {
+	plain := false
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Stitch == stitch.Ch {
+				continue
+			}
+			if n.Places != ToEnd || n.Per != 1 || n.Stitch.IsDecrease() {
+				return false
+			}
+			plain = true
+		case *Evenly:
+			plain = n.N == 0 && n.To == 0
+		case *Aside, *Yarn, *Join, *Turn, *LoopMode:
+		default:
+			return false
+		}
+	}
+	return plain
+}
+
+// fitting reports whether a round comes out on the round below in one of its
+// readings.
+func (e *expander) fitting(l *Line, body []Node) bool {
+	mask := e.mask(body)
+	for s := mask; ; s = (s - 1) & mask {
+		if e.fits(e.work(body, s), l, l.Declared.Total) {
+			return true
+		}
+		if s == 0 {
+			return false
+		}
+	}
 }
 
 // unread notes a line that was not understood. The count goes on from the
@@ -369,9 +436,8 @@ func doubts(nodes []Node) Doubt {
 	return d
 }
 
-// round works one round in the reading that the counts allow, and says how it
-// came out. It returns nil if it cannot be worked at all.
-func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*working, Word) {
+// mask returns the ways in which a round can be read twice on the round below.
+func (e *expander) mask(body []Node) Doubt {
 	mask := doubts(body)
 	if startsWithChain(body) || e.carry > 0 {
 		if e.chainRule(body) == ByConvention {
@@ -388,6 +454,13 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 	if hasChains(body) {
 		mask |= ChainsIn
 	}
+	return mask
+}
+
+// round works one round in the reading that the counts allow, and says how it
+// came out. It returns nil if it cannot be worked at all.
+func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*working, Word) {
+	mask := e.mask(body)
 	first := e.work(body, e.habit&mask)
 	if e.fits(first, l, declared) {
 		return first, OK

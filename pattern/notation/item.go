@@ -515,7 +515,10 @@ func (p *parser) item(before []Node) []Node {
 			p.pos = start
 			return nil
 		}
-		if p.peek().sym == sOpen && !p.countAhead(0) { // "in each loop work (sc, hdc, sc)"
+		if !pl.each && !pl.one && !pl.toEnd && pl.n == 0 && pl.target == (Target{}) {
+			pl = place{} // "on the other side": says nothing of how many
+		}
+		if pl.ok && p.peek().sym == sOpen && !p.countAhead(0) { // "in each loop work (sc, hdc, sc)"
 			i := p.pos
 			p.pos++
 			body := p.seq(1)
@@ -658,8 +661,10 @@ func (p *parser) slip(start int, before []Node) []Node {
 	p.clause()
 	switch {
 	case p.mentions(i, sRing) || p.mentions(i, sMagic):
-		if len(before) > 0 || pl.target.Where == Ring {
-			return p.ring(before, start)
+		if len(before) > 0 {
+			if w, ok := before[len(before)-1].(*Work); ok && w.Stitch == stitch.Ch {
+				return p.ring(before, start)
+			}
 		}
 	case p.mentions(i, sJoin) || p.mentions(i, sTop) || p.peek().sym == sJoin:
 		return []Node{&Join{at: p.span(start), Into: pl.target}}

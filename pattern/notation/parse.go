@@ -349,6 +349,11 @@ func (p *parser) seq(depth int) []Node {
 				continue
 			}
 			p.pos = i
+		case sBegin: // "starting in 2nd ch from hook"
+			if p.at(1).sym == sIn {
+				p.pos++
+				continue
+			}
 		case sFrom: // "then from * to ** once more"
 			if len(nodes) > 0 && p.at(1).sym == sStar {
 				if r, ok := nodes[len(nodes)-1].(*Repeat); ok && r.Stop > 0 && r.Stop < len(r.Body) {
@@ -390,7 +395,7 @@ func (p *parser) seq(depth int) []Node {
 			continue
 		}
 		if t.sym == sNumber && (p.at(1).sym == sRound || p.at(1).sym == sRow) && depth == 0 { // "for 6 rounds"
-			p.line.Rounds = max(p.line.Rounds, t.num)
+			p.line.Rounds = min(p.line.Rounds+t.num, maxNumber) // "2 rows B and 2 rows A"
 			p.pos += 2
 			continue
 		}

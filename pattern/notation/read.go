@@ -403,6 +403,14 @@ func (r *reader) table(toks []token) []token {
 		for len(toks) > 0 && toks[len(toks)-1].sym == sBar {
 			toks = toks[:len(toks)-1]
 		}
+		for i := len(toks) - 1; i > 1; i-- { // the last cell, if it begins with a number, is the count
+			if toks[i].sym == sBar {
+				if i+1 < len(toks) && toks[i+1].sym == sNumber && len(toks)-i <= 4 {
+					toks[i].sym = sEqual
+				}
+				break
+			}
+		}
 		return toks
 	}
 	if bars%2 == 0 {
@@ -433,11 +441,15 @@ func (r *reader) parser(toks []token) *parser {
 // label of a round.
 func (r *reader) isRound(p *parser, l label, first bool) bool {
 	rest := p.toks[p.pos:]
-	works, words := false, 0
+	works, words, asked := false, 0, false
 	for i, t := range rest {
 		switch t.sym {
-		case sStitch, sInc, sDec, sEven, sTog, sForm, sMagic, sDouble, sSt, sAround:
+		case sSign:
+			asked = asked || t.text == "?"
+		case sStitch, sInc, sDec, sEven, sTog, sForm, sMagic, sDouble, sAround:
 			works = true
+		case sSt:
+			works = works || l.strong
 		case sRep, sAs:
 			works = works || i+1 < len(rest)
 		case sWord, sMeasure:
@@ -462,7 +474,7 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 			return false
 		}
 	}
-	return words*2 <= len(rest)
+	return words*4 <= len(rest) && !asked
 }
 
 func onlyCount(toks []token) bool {
@@ -607,6 +619,9 @@ func (r *reader) unlabelled(toks []token) bool {
 	}
 	if works < 1 || words > 0 || len(r.text.Lines()) == 0 && len(r.open) == 0 && len(r.start) == 0 && !beginsPiece(toks) {
 		return false
+	}
+	if len(toks) > 1 && toks[0].sym == sForm && toks[1].sym == sColon {
+		return false // how a stitch is made
 	}
 	l := &Line{First: -1, Last: -1}
 	p := r.parser(append([]token(nil), toks...))
