@@ -140,6 +140,7 @@ type roundRow struct {
 	Count       int
 	Unit        string
 	Change      string
+	InProse     bool // and there has its address
 	Half        bool // half of all stitches of the piece are worked in it
 	Ticks       []tick
 
@@ -511,36 +512,45 @@ func changes(p *pattern.Pattern) (all []change, correction *change) {
 	return all, correction
 }
 
-// tell puts the maker's prose on the page, with the parts that it asks for.
+// tell puts the maker's prose on the page, with the parts that it asks for. A
+// piece that has all its rounds in the prose has them there only, with their
+// addresses; the prose then stands in the place of the rounds. Else it is a
+// story at the end, and rounds in it are quoted.
 func (w *work) tell(out *patternPage, v variant) error {
-	var failed error
-	shown := map[string]bool{} // addresses given to rounds in the prose
-	text, err := w.prose.HTML(3, func(d *prose.Directive) template.HTML {
-		part, err := w.part(out, d, v, shown)
-		if err != nil && failed == nil {
-			failed = err
+	told := map[string]bool{} // addresses of the rounds in the prose
+	for _, d := range w.prose.Directives {
+		if d.Kind == prose.Rounds {
+			for _, m := range w.matching(d) {
+				for _, r := range within(w.rounds(m.size, m.piece, v), d) {
+					told[r.ID] = true
+				}
+			}
 		}
+	}
+	home := map[string]bool{} // those that have their address in the prose
+	out.Pieces = slices.DeleteFunc(out.Pieces, func(part piecePart) bool {
+		if slices.ContainsFunc(part.Rounds, func(r roundRow) bool { return r.Do == "" && !told[r.ID] }) {
+			return false
+		}
+		for _, r := range part.Rounds {
+			home[r.ID] = true
+		}
+		out.ProseFirst = true
+		return true
+	})
+	var failed error
+	text, err := w.prose.HTML(3, func(d *prose.Directive) template.HTML {
+		part, err := w.part(out, d, v, home)
+		failed = cmp.Or(failed, err)
 		return part
 	})
-	if err == nil {
-		err = failed
-	}
-	if err != nil {
-		return err
-	}
 	out.Prose = text
-	// Rounds that stand in the prose are not shown a second time.
-	for _, d := range w.prose.Directives {
-		out.ProseFirst = out.ProseFirst || d.Kind == prose.Rounds
-	}
-	out.Pieces = slices.DeleteFunc(out.Pieces, func(part piecePart) bool {
-		return !slices.ContainsFunc(part.Rounds, func(r roundRow) bool { return r.Do == "" && !shown[r.ID] })
-	})
-	return nil
+	return cmp.Or(err, failed)
 }
 
-// part returns what a directive of the prose asks for.
-func (w *work) part(out *patternPage, d *prose.Directive, v variant, shown map[string]bool) (template.HTML, error) {
+// part returns what a directive of the prose asks for. It takes the addresses
+// that it gives to rounds out of home, so that no round has two.
+func (w *work) part(out *patternPage, d *prose.Directive, v variant, home map[string]bool) (template.HTML, error) {
 	var b bytes.Buffer
 	var err error
 	put := func(name string, data any) {
@@ -571,8 +581,16 @@ func (w *work) part(out *patternPage, d *prose.Directive, v variant, shown map[s
 				c.Caption = d.Caption
 				put("chart", c)
 			default:
-				rows := w.rounds(m.size, m.piece, v)
-				put("rounds", within(rows, d, shown))
+				rows := within(w.rounds(m.size, m.piece, v), d)
+				for i := range rows {
+					if r := &rows[i]; home[r.ID] {
+						r.InProse = true
+						delete(home, r.ID)
+					} else {
+						r.ID, r.Ticks = "", nil
+					}
+				}
+				put("rounds", rows)
 			}
 		}
 		if d.Kind != prose.Chart && d.Caption != "" {
@@ -604,25 +622,19 @@ func (w *work) matching(d *prose.Directive) []sizedPiece {
 	return out
 }
 
-// within returns the rows that a directive asks for. A round keeps its address
-// where it is shown for the first time.
-func within(rows []roundRow, d *prose.Directive, shown map[string]bool) []roundRow {
+// within returns the rows that a directive asks for: a range of rounds with the
+// steps after each, or the steps alone.
+func within(rows []roundRow, d *prose.Directive) []roundRow {
 	var out []roundRow
-	number := 0
+	number := 0 // of the round that a step comes after
 	for _, r := range rows {
-		if r.Do == "" {
-			number = r.Last
+		isRound := r.Do == ""
+		first := number
+		if isRound {
+			first, number = r.First, r.Last
 		}
-		outside := number < d.From || d.To > 0 && number > d.To && (r.Do != "" || r.First > d.To)
-		if outside || r.Do == "" && d.Kind == prose.Steps {
+		if number < d.From || d.To > 0 && first > d.To || isRound && d.Kind == prose.Steps {
 			continue
-		}
-		if r.Do == "" {
-			if shown[r.ID] {
-				r.ID, r.Ticks = "", nil
-			} else {
-				shown[r.ID] = true
-			}
 		}
 		out = append(out, r)
 	}

@@ -592,3 +592,30 @@ func BenchmarkBuild(b *testing.B) {
 		}
 	}
 }
+
+// TestQuotedRounds checks that some of the rounds in the prose are quoted
+// there, while all of them have their place and addresses below the chart.
+func TestQuotedRounds(t *testing.T) {
+	book, opt := load(t, fstest.MapFS{
+		"bead/pattern.toml": {Data: []byte(bead)},
+		"bead/prose.md":     {Data: []byte("A story.\n\n```rounds from=2 to=5\n```\n\n```steps\n```\n")},
+		"book.toml":         {Data: []byte("title = 'x'\n")},
+	})
+	page := read(t, build(t, book, opt), "bead/index.html")
+	for n := 1; n <= 6; n++ {
+		if got := strings.Count(page, fmt.Sprintf(`id="r%d"`, n)); got != 1 {
+			t.Errorf("round %d has %d addresses", n, got)
+		}
+	}
+	_, story, ok := strings.Cut(page, "A story.")
+	if !ok || !strings.Contains(page[:len(page)-len(story)], `class="side-by-side"`) {
+		t.Fatal("the story does not come after the rounds")
+	}
+	story, _, _ = strings.Cut(story, "</section>")
+	for part, want := range map[string]int{"Rnd 1": 0, "Rnd 2": 1, "Rnds 3-4": 1, "Rnd 5": 1, "Rnd 6": 0, "checkbox": 0,
+		"Sew the eyes": 2, "Stuff.": 2, "Close the hole": 1} {
+		if got := strings.Count(story, part); got != want {
+			t.Errorf("%q stands in the story %d times, want %d", part, got, want)
+		}
+	}
+}
