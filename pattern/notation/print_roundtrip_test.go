@@ -193,7 +193,7 @@ func (c *composer) start() []Node {
 	switch c.IntN(4) {
 	case 0:
 		body = append(body, work(Target{Where: Ring}))
-		body[2].(*Work).Stitch = c.plain()
+		body[2].(*Work).Stitch = stitch.Stitch{Base: c.base + 1} // slip stitches to a ring would close it
 	case 1:
 		body = append(body, &Join{})
 	}
