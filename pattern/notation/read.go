@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"fmt"
 	"strings"
 
 	"roundelay/pattern/source"
@@ -106,6 +107,10 @@ func headingOf(note string) string {
 	}
 	return h
 }
+
+// maxTokens is the most words and signs that one round may have. The longest
+// published one has some hundreds.
+const maxTokens = 2000
 
 // Read finds the rounds in f. In a strict text every line that is not empty has
 // to be a round, or to go on from one.
@@ -282,6 +287,9 @@ func (r *reader) line(toks []token, at source.Span) {
 // explains keeps what a line says of how a stitch is made: "Shell: (2 dc, ch 2,
 // 2 dc) in same sp".
 func (r *reader) explains(toks []token) {
+	if len(toks) > maxTokens {
+		return
+	}
 	toks = toks[decoration(toks):]
 	name, i := defName(toks)
 	if name == "" || i >= len(toks) {
@@ -441,6 +449,9 @@ func (r *reader) parser(toks []token) *parser {
 // label of a round.
 func (r *reader) isRound(p *parser, l label, first bool) bool {
 	rest := p.toks[p.pos:]
+	if len(rest) > maxTokens {
+		rest = rest[:maxTokens]
+	}
 	works, words, asked := false, 0, false
 	for i, t := range rest {
 		switch t.sym {
@@ -500,7 +511,7 @@ func (r *reader) nextLabel(toks []token, from int, l label) int {
 // goesOn reports whether a line without a label goes on from the round that is
 // open.
 func (r *reader) goesOn(toks []token) bool {
-	if len(r.open) == 0 {
+	if len(r.open) == 0 || len(r.open) > maxTokens {
 		return false
 	}
 	depth, body := 0, 0
@@ -617,7 +628,7 @@ func (r *reader) unlabelled(toks []token) bool {
 	if r.opt.Strict {
 		return true
 	}
-	if works < 1 || words > 0 || len(r.text.Lines()) == 0 && len(r.open) == 0 && len(r.start) == 0 && !beginsPiece(toks) {
+	if len(toks) > maxTokens || works < 1 || words > 0 || len(r.text.Lines()) == 0 && len(r.open) == 0 && len(r.start) == 0 && !beginsPiece(toks) {
 		return false
 	}
 	if len(toks) > 1 && toks[0].sym == sForm && toks[1].sym == sColon {
@@ -711,6 +722,10 @@ func (r *reader) flush() {
 	if len(r.start) > 0 {
 		body = append(append(r.start, token{sym: sComma, from: toks[0].from, to: toks[0].from}), body...)
 		r.start = nil
+	}
+	if len(body) > maxTokens {
+		l.Unread, l.Why = l.At, fmt.Sprintf("the round is longer than %d words and signs", maxTokens)
+		body = nil
 	}
 	p.toks, p.pos = body, 0
 	if l.Colour != "" {
