@@ -3,6 +3,7 @@ package notation
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -335,7 +336,33 @@ var readings = map[string][]reading{
 	},
 }
 
-// TestLanguages reads rounds as makers write them in each language.
+// TestDetect tells the language of every text of the corpus; a corpus file is
+// named by its language.
+func TestDetect(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/corpus/*.truth.tsv")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no corpus", err)
+	}
+	for _, truth := range files {
+		name := strings.TrimSuffix(truth, ".truth.tsv")
+		b, err := os.ReadFile(name + ".txt")
+		if err != nil {
+			if b, err = os.ReadFile(name + ".md"); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, _, _ := strings.Cut(filepath.Base(name), "-")
+		switch want {
+		case "us", "uk", "none":
+			want = "en"
+		}
+		if got := detect(scan(string(b)))[0].code; got != want {
+			t.Errorf("%s: taken for %s", filepath.Base(name), got)
+		}
+	}
+}
+
+// TestReadLanguages reads rounds as makers write them in each language.
 func TestReadLanguages(t *testing.T) {
 	for _, l := range languages[1:] {
 		if len(readings[l.code]) == 0 {
@@ -359,4 +386,14 @@ func TestReadLanguages(t *testing.T) {
 			}
 		}
 	}
+}
+
+func BenchmarkDetect(b *testing.B) {
+	text := strings.Repeat(fmt.Sprintf(begin["de"], 6)+"Rd 2: *1 fM, zun, ab * noch 5 x wiederholen (18)\n", 500)
+	toks := scan(text)
+	b.ReportAllocs()
+	for b.Loop() {
+		detect(toks)
+	}
+	b.ReportMetric(float64(len(toks))*float64(b.N)/b.Elapsed().Seconds(), "tokens/s")
 }
