@@ -492,7 +492,7 @@ func (p *parser) item(before []Node) []Node {
 	// the place may come first: "in each st 2 sc"; "every 2nd st doubled"
 	if s := p.peek().sym; s == sIn || s == sEach || s == sNext || s == sBetween {
 		pl = p.place()
-		for pl.ok && (p.peek().sym == sFill || p.peek().sym == sComma && pl.nth > 0) {
+		for pl.ok && (p.peek().sym == sFill || p.peek().sym == sComma && pl.nth > 0 || (p.peek().sym == sColon || p.peek().sym == sComma) && pl.target.Where == Ring) {
 			p.pos++
 		}
 		if pl.ok && p.peek().sym == sDouble {

@@ -508,6 +508,11 @@ func (l *language) order(out []token, next token) []token {
 			move(out, n-k, t)
 		}
 	case sTog:
+		for k := 3; k <= 4; k++ { // "cerrar 2 puntos juntos" closes stitches, not the round
+			if at(k).sym == sJoin && (at(1).sym == sSt || at(1).sym == sStitch) && at(2).sym == sNumber {
+				out[n-1-k].sym = sFill
+			}
+		}
 		// "6x 2 M zusammenhäkeln" is six decreases
 		if s := at(1); (s.sym == sSt || s.sym == sStitch && !isChain(s)) && at(2).sym == sNumber && at(2).num >= 2 && at(2).num <= 3 && (at(3).sym == sX || at(3).sym == sTimes) && at(4).sym == sNumber {
 			t.sym, t.val = sDec, value{stitch: stitch.Stitch{Base: s.val.stitch.Base, Form: stitch.Together, N: uint8(at(2).num)}}
@@ -519,6 +524,14 @@ func (l *language) order(out []token, next token) []token {
 			out[n-2].sym = sSt
 		}
 	case sInc, sDec:
+		if at(1).sym == sNumber && at(1).num == 1 && (at(2).sym == sTimes || at(2).sym == sX) && at(3).sym == sNumber { // "8 fois 1 dim"
+			switch at(4).sym {
+			case sStitch, sSt, sInc, sDec, sClose, sStar:
+			default:
+				out[n-3] = t
+				return out[:n-2]
+			}
+		}
 		if l.verbLast && at(1).sym == sEvenly && at(2).sym == sSt && at(3).sym == sNumber { // "6 M gleichmäßig verteilt zunehmen"
 			out[n-3], out[n-2] = t, at(1)
 			return out[:n-1]

@@ -81,7 +81,7 @@ var begin = map[string]string{
 	"it": "Giro 1: %d mb nell'anello magico (%[1]d)\n",
 	"sv": "Varv 1: %d fm i en magisk ring (%[1]d)\n",
 	"da": "Omgang 1: %d fastmasker i en magisk ring (%[1]d)\n",
-	"nb": "Omg 1: %d fastmasker i en magisk ring, felling (%[1]d)\n",
+	"nb": "Omg 1: hekle %d fastmasker i en magisk ring (%[1]d)\n",
 	"ru": "1 ряд: %d сбн в кольцо амигуруми (%[1]d)\n",
 }
 
@@ -383,6 +383,16 @@ func TestReadLanguages(t *testing.T) {
 			v := res.Verdicts[1]
 			if r.used >= 0 && v.Used != r.used || v.Made != r.made || v.Word != OK && v.Word != Uncounted {
 				t.Errorf("%s: used %d made %d %s, want %d and %d: %s", l.code, v.Used, v.Made, v.Word, r.used, r.made, r.line)
+			}
+			if v.Declared < 0 {
+				continue
+			}
+			// the same with a slip in the count
+			count := lines[1].Declared.At
+			slip := strings.Replace(text[count.From:], fmt.Sprint(r.made), fmt.Sprint(r.made+2), 1) // one more could be the starting chain
+			lines = Read(source.NewFile(l.code+".txt", text[:count.From]+slip), ReadOptions{}).Lines()
+			if v := Expand(lines, Options{AnyYarn: true}).Verdicts[1]; v.Word == OK || v.Word == Uncounted {
+				t.Errorf("%s: %s for a count of %d in place of %d: %s", l.code, v.Word, r.made+2, r.made, r.line)
 			}
 		}
 	}

@@ -433,6 +433,9 @@ func (p *parser) seq(depth int) []Node {
 			if star >= 0 && p.repAhead() {
 				continue // "rep from *" is of all since the star
 			}
+			if s := p.at(2).sym; star >= 0 && p.peek().sym == sStar && p.at(1).sym == sNumber && (s == sTimes || s == sX || s == sMore) {
+				continue // "*...* 6 x": the star closes
+			}
 			if n, doubt, leave, ok := p.times(); ok {
 				nodes = p.repeat(nodes, max(list, star), n, leave, doubt)
 				if n == ToEnd && star >= 0 {

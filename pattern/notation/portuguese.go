@@ -78,7 +78,7 @@ var portuguese = (&language{
 		{"conta como|contam como|equivale a|equivalem a|substitui|substituem|contando como|conta|contam|que contam como|que conta como|vale como|valem|vale|valem como", sCounts, value{}, 0},
 		{"nao|sem|nunca", sNot, value{}, 0},
 		{"inicio|comeco|inicial|iniciais", sBegin, value{}, 0},
-		{"como|igual a|igual|igual a carreira|iguais|como na|igual na", sAs, value{}, 0},
+		{"como|igual a|igual|iguais|como na|igual na", sAs, value{}, 0},
 		{"marcador|marcadores|marcar|marque", sMark, value{}, 0},
 		{"encher|encha|enchimento|costurar|olhos|bordar|costure|ir enchendo|colocar|recheio", sStuff, value{}, 0},
 		{"gramas|horas|metros|novelo|novelos|agulhas", sMeasure, value{}, 0},
