@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"cmp"
 	"fmt"
 	"math/bits"
 
@@ -503,17 +504,22 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		return nil, Unread
 	}
 	word := Mismatch
+	repair := e.repair(l, body, declared)
 	switch {
 	case first.uneven != 0:
 		word = Indivisible
-		e.report(l, bodySpan(l), source.Error, "uneven", evenHint(first),
-			"%s does not come out even: %d stitches are left over of %d", groupWords(first.evenOf), first.uneven, first.there())
+		left := stitches(first.uneven) + " are"
+		if first.uneven == 1 {
+			left = "1 stitch is"
+		}
+		e.report(l, bodySpan(l), source.Error, "uneven", cmp.Or(repair, evenHint(first)),
+			"a group that uses %s does not come out even: %s left over of %d", stitches(first.evenOf), left, first.there())
 	case !first.ring && !first.lace && first.used() != first.there() && e.below.known:
-		hint := fmt.Sprintf("it has to use all %d", first.there())
+		hint := cmp.Or(repair, fmt.Sprintf("it has to use all %d", first.there()))
 		if first.used() > first.there() {
-			e.report(l, bodySpan(l), source.Error, "count-used", hint, "it uses %d stitches; the round below has %d", first.used(), first.there())
+			e.report(l, bodySpan(l), source.Error, "count-used", hint, "it uses %s; the round below has %d", stitches(first.used()), first.there())
 		} else {
-			e.report(l, bodySpan(l), source.Error, "count-used", hint, "it uses %d stitches of the %d of the round below", first.used(), first.there())
+			e.report(l, bodySpan(l), source.Error, "count-used", hint, "it uses %s of the %d of the round below", stitches(first.used()), first.there())
 		}
 	}
 	if declared >= 0 && first.made() != declared {
@@ -521,17 +527,14 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		if l.Declared != nil {
 			at = l.Declared.At
 		}
-		e.report(l, at, source.Error, "count-made", fmt.Sprintf("%d would be right, if the instruction is", first.made()),
-			"it makes %d stitches; %d are declared", first.made(), declared)
+		is := "are"
+		if declared == 1 {
+			is = "is"
+		}
+		e.report(l, at, source.Error, "count-made", cmp.Or(repair, fmt.Sprintf("%d would be right, if the instruction is", first.made())),
+			"it makes %s; %d %s declared", stitches(first.made()), declared, is)
 	}
 	return first, word
-}
-
-func groupWords(n int) string {
-	if n == 1 {
-		return "a group that uses 1 stitch"
-	}
-	return fmt.Sprintf("a group that uses %d stitches", n)
 }
 
 func evenHint(w *working) string {
@@ -540,12 +543,12 @@ func evenHint(w *working) string {
 	}
 	for d := 1; d < w.evenOf; d++ {
 		for _, n := range []int{w.evenOf - d, w.evenOf + d} {
-			if n > 0 && w.there()%n == 0 {
+			if n > 1 && w.there()%n == 0 {
 				return fmt.Sprintf("%d is a multiple of %d, not of %d", w.there(), n, w.evenOf)
 			}
 		}
 	}
-	return ""
+	return fmt.Sprintf("%d is not a multiple of %d", w.there(), w.evenOf)
 }
 
 func bodySpan(l *Line) source.Span {
