@@ -51,10 +51,12 @@ type View uint8
 const (
 	Auto   View = iota // Halves for a solid that closes, else Whole
 	Whole              // all rounds, from the middle outwards
-	Halves             // the rounds up to the widest outwards, and beside them the others inwards
+	Halves             // the rounds up to the widest outwards, and below them the others inwards
+	Repeat             // as Auto, but only the first of the equal parts that all rounds fall into
+	Strip              // each round, or the first of such parts, straight over what it is worked into
 )
 
-var viewNames = [...]string{"auto", "whole", "halves"}
+var viewNames = [...]string{"auto", "whole", "halves", "repeat", "strip"}
 
 func (v View) String() string { return viewNames[v] }
 
@@ -95,20 +97,39 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 	case n > maxStitches:
 		return nil, fmt.Errorf("%s has %d stitches; a chart holds at most %d", piece.Name, n, maxStitches)
 	}
-	sc := &scene{yarns: yarnLooks(p, piece)}
-	ls := layouts(piece.Rounds, len(sc.yarns) > 0, opt)
+	sc := &scene{yarns: yarnLooks(p, piece), least: leastWidth}
+	set := setting{cross: crosses(opt.Plus), letters: len(sc.yarns) > 0}
 	say := Words(p, piece, opt)
-	for _, l := range ls {
-		for _, r := range l.rings {
-			ring := l.composeRing(r, sc.yarns)
-			ring.say = say[r.index]
-			sc.rings = append(sc.rings, ring)
-			sc.under = append(sc.under, l.bands(r, sc.yarns)...)
+	var ls []*layout
+	switch opt.View {
+	case Strip:
+		ls = sc.strips(piece.Rounds, set, say)
+	case Repeat:
+		times, parts := repeats(piece.Rounds)
+		if times == 1 {
+			return nil, fmt.Errorf("the rounds of %s have no repeat in common; another view shows them all", piece.Name)
 		}
-		l.composeSteps(sc.rings[len(sc.rings)-len(l.rings):])
-		l.composeHub(sc)
+		ls = layouts(piece.Rounds, Auto, set)
+		if len(ls) > 1 { // only their upper halves are drawn
+			ls[1].middle.Y = 4 + ls[1].outer()
+		}
+		for _, l := range ls {
+			for _, r := range l.rings {
+				r.shown = parts[r.index]
+			}
+			sc.add(l, say)
+			sc.limit(l)
+		}
+		sc.frameRepeat(ls, times)
+	default:
+		ls = layouts(piece.Rounds, opt.View, set)
+		for _, l := range ls {
+			sc.add(l, say)
+		}
+		sc.frame(ls)
 	}
-	sc.frame(ls, piece, opt)
+	sc.title = fmt.Sprintf("%s: ring chart", piece.Name)
+	sc.desc = describe(ls, piece, opt)
 	if opt.Hand == Left {
 		sc.mirror()
 	}
@@ -118,13 +139,24 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 	return sc, nil
 }
 
+// add draws the rings of a layout into a scene.
+func (sc *scene) add(l *layout, say []string) {
+	for _, r := range l.rings {
+		ring := l.composeRing(r, sc.yarns)
+		ring.say = say[r.index]
+		sc.rings = append(sc.rings, ring)
+		sc.under = append(sc.under, l.bands(r, sc.yarns)...)
+	}
+	l.composeSteps(sc.rings[len(sc.rings)-len(l.rings):])
+	l.composeHub(sc)
+}
+
 // layouts lays rounds out in the view asked for: as one disc or as two.
-func layouts(rounds []*notation.Round, letters bool, opt Options) []*layout {
-	set := setting{cross: crosses(opt.Plus), letters: letters}
+func layouts(rounds []*notation.Round, view View, set setting) []*layout {
 	widest := widest(rounds)
-	if opt.View != Halves || widest+1 >= len(rounds) {
+	if view != Halves || widest+1 >= len(rounds) {
 		l := newLayout(rounds, set)
-		if opt.View == Whole || !closes(l, widest) {
+		if view == Whole || !closes(l, widest) {
 			return []*layout{l}
 		}
 	}

@@ -131,17 +131,6 @@ func checkDrawing(t *testing.T, name string, src []byte, rounds []*notation.Roun
 	if root.attr["class"] != "chart" {
 		t.Errorf("%s: class %q", name, root.attr["class"])
 	}
-	var low, size Point
-	if _, err := fmt.Sscan(root.attr["viewBox"], &low.X, &low.Y, &size.X, &size.Y); err != nil {
-		t.Fatal(err)
-	}
-	inside := func(what string, p Point) {
-		if p.X*unit < low.X || p.Y*unit < low.Y || p.X*unit > low.X+size.X || p.Y*unit > low.Y+size.Y {
-			t.Errorf("%s: %s at %.2f is outside the picture", name, what, p)
-		}
-	}
-	ids := map[string]bool{}
-	var quads []quad
 	shown := 0
 	for _, e := range root.children {
 		if e.attr["data-round"] == "" {
@@ -172,6 +161,24 @@ func checkDrawing(t *testing.T, name string, src []byte, rounds []*notation.Roun
 	if shown != len(rounds) {
 		t.Errorf("%s: %d rings for %d rounds", name, shown, len(rounds))
 	}
+	checkTidy(t, name, root)
+}
+
+// checkTidy checks of a drawn chart that no two symbols or labels overlap, that
+// nothing is outside the picture, and that every symbol is there once.
+func checkTidy(t *testing.T, name string, root *element) {
+	t.Helper()
+	var low, size Point
+	if _, err := fmt.Sscan(root.attr["viewBox"], &low.X, &low.Y, &size.X, &size.Y); err != nil {
+		t.Fatal(err)
+	}
+	inside := func(what string, p Point) {
+		if p.X*unit < low.X || p.Y*unit < low.Y || p.X*unit > low.X+size.X || p.Y*unit > low.Y+size.Y {
+			t.Errorf("%s: %s at %.2f is outside the picture", name, what, p)
+		}
+	}
+	ids := map[string]bool{}
+	var quads []quad
 	root.walk(func(e *element) {
 		if id := e.attr["id"]; id != "" {
 			if ids[id] {
@@ -280,7 +287,7 @@ func TestRings(t *testing.T) {
 }
 
 func TestTrack(t *testing.T) {
-	for _, tr := range []track{{}, {0.3}, {4}} {
+	for _, tr := range []track{{}, {half: 0.3}, {half: 4}} {
 		for _, d := range []float64{0.2, 1, 7} {
 			for k := -30; k < 60; k++ {
 				turn := float64(k) / 20 * tr.turns()

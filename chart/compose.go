@@ -41,6 +41,9 @@ func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 	legs, incLegs, decLegs := line{ink: legInk}, line{ink: incLegInk}, line{ink: decLegInk}
 	marked := make([]bool, len(r.families))
 	for i := range ss {
+		if !r.shows(i) {
+			continue
+		}
 		s, p := &ss[i], &r.places[i]
 		m := mark{glyph: p.glyph}
 		if r.ghost {
@@ -298,7 +301,7 @@ func (l *layout) label(r *ring, yarns []yarnLook, out *sceneRing) {
 func (l *layout) composeSteps(rings []sceneRing) {
 	for i, r := range l.rings {
 		n := len(r.places)
-		if n == 0 || r.startGap == 0 {
+		if n == 0 || r.startGap == 0 || r.shown != (part{}) {
 			continue
 		}
 		last := &r.places[n-1]

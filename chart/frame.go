@@ -10,14 +10,14 @@ import (
 
 // textSize returns the size of running text in a picture of some width, which
 // is shown smaller the wider it is.
-func textSize(width float64) float64 { return max(1, width/36) }
+func textSize(width float64) float64 { return max(min(1, width/leastWidth), width/36) }
 
 // leastWidth is the width in which rings and key are at least drawn.
 const leastWidth = 30
 
 // frame adds to the rings what a reader needs round them: the way round, the
-// captions of halves, the title and the description.
-func (sc *scene) frame(ls []*layout, piece *pattern.Piece, opt Options) {
+// captions of halves.
+func (sc *scene) frame(ls []*layout) {
 	const margin = 0.9
 	sc.low, sc.high = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
 	for i, l := range ls {
@@ -32,8 +32,6 @@ func (sc *scene) frame(ls []*layout, piece *pattern.Piece, opt Options) {
 		sc.high = Point{max(sc.high.X, high.X), max(sc.high.Y, high.Y)}
 		sc.wayRound(l)
 	}
-	sc.title = fmt.Sprintf("%s: ring chart", piece.Name)
-	sc.desc = describe(ls, piece, opt.Hand)
 }
 
 // caption names the rounds of one half.
@@ -88,7 +86,7 @@ type keyEntry struct {
 // key writes what each symbol used means, under the rings.
 func (sc *scene) key(ls []*layout, piece *pattern.Piece, opt Options) {
 	entries := sc.keyEntries(ls, piece, opt)
-	width := max(sc.high.X-sc.low.X, leastWidth)
+	width := max(sc.high.X-sc.low.X, sc.least)
 	size := textSize(width)
 	row, swatch := 1.9*size, 2.0*size
 	longest := 0.0
@@ -99,7 +97,8 @@ func (sc *scene) key(ls []*layout, piece *pattern.Piece, opt Options) {
 	if width < need+1.6*size {
 		width = need + 1.6*size
 	}
-	sc.low.X, sc.high.X = -width/2, width/2
+	middle := (sc.low.X + sc.high.X) / 2
+	sc.low.X, sc.high.X = middle-width/2, middle+width/2
 	columns := max(1, min(4, int((width-1.6*size)/need)))
 	rows := (len(entries) + columns - 1) / columns
 	top := sc.high.Y + 0.4*size

@@ -50,6 +50,7 @@ type ring struct {
 	room      float64 // its length against what its symbols need
 	columns   []column
 	shapes    shapes
+	shown     part    // the stitches that are drawn; all if it is empty
 	ghost     bool    // drawn before, on another disc; here only to be worked into
 	places    []place // one for each stitch of the round
 	family    []int32 // for each stitch, the number of the increase it is part of; -1 if none
@@ -70,6 +71,7 @@ type family struct {
 type setting struct {
 	cross   crosses
 	letters bool // labels name the yarn
+	bare    bool // no labels
 }
 
 // A layout is rounds laid out as rings round one middle. Its rings follow each
@@ -181,7 +183,7 @@ func (t track) reach(side []Point, in float64) float64 {
 	most := 0.0
 	for _, c := range side {
 		x := c.X + gapAlong/2
-		if t.half == 0 {
+		if t.half == 0 && t.straight == 0 {
 			x = in * math.Atan2(x, in+c.Y)
 		}
 		most = max(most, x)
@@ -257,7 +259,11 @@ func (s *shapes) outermost(t track, in float64) float64 {
 	for _, b := range s.boxes {
 		for _, side := range [...][]Point{b.left, b.right} {
 			for _, c := range side {
-				most = max(most, math.Hypot(c.X, in+c.Y))
+				if t.straight > 0 {
+					most = max(most, in+c.Y)
+				} else {
+					most = max(most, math.Hypot(c.X, in+c.Y))
+				}
 			}
 		}
 	}
@@ -313,6 +319,26 @@ func newClosing(rounds []*notation.Round, first int, set setting) *layout {
 		edge = r.out + r.gap
 	}
 	for _, r := range l.rings {
+		l.spread(r)
+	}
+	return l
+}
+
+// newStrip lays out a round, or a part of one, straight over what it is worked
+// into.
+func newStrip(rounds []*notation.Round, set setting) *layout {
+	l := &layout{setting: set, glyphs: map[stitch.Stitch]*glyph{}}
+	l.straight = 1 // until it is known
+	for i, r := range rounds {
+		l.rings = append(l.rings, l.prepare(i, r, false))
+		l.straight = max(l.straight, l.rings[i].shapes.need(l.track, 0)*(1+slack))
+	}
+	edge := 0.0
+	for i, r := range l.rings {
+		r.ghost = i+1 < len(l.rings)
+		r.in = edge + r.gap
+		r.out = r.shapes.outermost(l.track, r.in)
+		edge = r.out
 		l.spread(r)
 	}
 	return l
@@ -411,7 +437,9 @@ func (l *layout) prepare(index int, round *notation.Round, backwards bool) *ring
 	loops, forks, tall := l.stand(r)
 
 	r.columns = l.columns(r)
-	r.startGap = l.labelWidth(round) / 2
+	if !l.bare {
+		r.startGap = l.labelWidth(round) / 2
+	}
 	r.columns[0].shape = r.shapes.add(shapeKey{2 * r.startGap, minBand, r.height / 2, 0}, r.height, l.inward)
 	for j := 1; j < len(r.columns); j++ {
 		c := &r.columns[j]
@@ -757,6 +785,11 @@ func (l *layout) spread(r *ring) {
 			}
 		}
 	}
+}
+
+// shows reports whether the stitch i is drawn.
+func (r *ring) shows(i int) bool {
+	return r.shown == part{} || i >= r.shown.from && i < r.shown.to
 }
 
 // related reports whether two columns stand close together.

@@ -80,12 +80,15 @@ func TestLook(t *testing.T) {
 		pieces[s.name] = bookPiece{&pattern.Pattern{}, piece(s.style, worked(s.specs...))}
 	}
 	for name, p := range pieces {
-		var b bytes.Buffer
-		if err := Draw(&b, p.pattern, p.Piece, Options{}); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, name+".svg"), b.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
+		for _, v := range []View{Auto, Repeat, Strip} {
+			var b bytes.Buffer
+			if err := Draw(&b, p.pattern, p.Piece, Options{View: v}); err != nil {
+				t.Log(err)
+				continue
+			}
+			if err := os.WriteFile(filepath.Join(dir, name+"-"+v.String()+".svg"), b.Bytes(), 0o644); err != nil {
+				t.Fatal(err)
+			}
 		}
 	}
 }

@@ -184,7 +184,7 @@ var symbolsByID = sync.OnceValue(func() map[string]*glyph {
 // the order in which they are worked, and what each is worked into.
 func readChart(t testing.TB, src []byte, half float64) [][]notation.Stitch {
 	t.Helper()
-	rd := &reader{track: track{half}, glyphs: symbolsByID()}
+	rd := &reader{track: track{half: half}, glyphs: symbolsByID()}
 	root := parseSVG(t, src)
 	for _, e := range root.children { // the mark in the middle of a closing half
 		if e.attr["href"] == "#mark-close" {

@@ -10,6 +10,7 @@ type scene struct {
 	over        []line // after them: the start, the way round, the key
 	marks       []mark
 	words       []words
+	least       float64    // width in which it is at least drawn
 	yarns       []yarnLook // what the bands mean; nil if there are none
 }
 
@@ -84,6 +85,7 @@ const (
 	solidInk // edges of such a band
 	dashInk
 	dotInk
+	limitInk // of a part that is repeated
 	ghostInk // a ring repeated from another disc
 	paperInk
 	inks
@@ -118,6 +120,7 @@ var inkTable = [inks]struct {
 	solidInk:  {"edge", "#6b5646", "#c2b09b", 0.06, "#333333", nil},
 	dashInk:   {"edge dash", "", "", 0.06, "", []float64{0.5, 0.25}},
 	dotInk:    {"edge dot", "", "", 0.06, "", []float64{0.01, 0.2}},
+	limitInk:  {"limit", "#7a6250", "#b9a58f", 0.08, "#333333", []float64{0.3, 0.25}},
 	ghostInk:  {"ghost", "#9a8670", "#7d6d5c", penWidth * 0.8, "#909090", nil},
 	paperInk:  {"paper", "#fbf6ec", "#1f1a16", 0, "#ffffff", nil},
 }

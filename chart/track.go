@@ -24,18 +24,37 @@ func (p Point) turned(angleRad float64) Point {
 // along the line that stands square on them: it starts at the top and runs
 // anticlockwise, by angle round the two ends and by length along the two sides.
 // Its run is the length along the ring at one distance.
-type track struct{ half float64 }
+//
+// A straight track is a ring unrolled: its turn is the length along it from
+// right to left, and so is its run.
+type track struct {
+	half     float64
+	straight float64 // length of a straight track; 0 for a ring
+}
 
 // turns returns the turn of one whole ring.
-func (t track) turns() float64 { return 2*math.Pi + 4*t.half }
+func (t track) turns() float64 {
+	if t.straight > 0 {
+		return t.straight
+	}
+	return 2*math.Pi + 4*t.half
+}
 
 // length returns the length of the ring at a distance.
-func (t track) length(distance float64) float64 { return 2*math.Pi*distance + 4*t.half }
+func (t track) length(distance float64) float64 {
+	if t.straight > 0 {
+		return t.straight
+	}
+	return 2*math.Pi*distance + 4*t.half
+}
 
 // run returns the run of a turn on the ring at a distance. Turns go on over the
 // ends of a ring.
 func (t track) run(turn, distance float64) float64 {
-	if t.half == 0 {
+	switch {
+	case t.straight > 0:
+		return turn
+	case t.half == 0:
 		return turn * distance
 	}
 	whole := math.Floor(turn / t.turns())
@@ -46,7 +65,10 @@ func (t track) run(turn, distance float64) float64 {
 
 // turn returns the turn of a run: the other way round of run.
 func (t track) turn(run, distance float64) float64 {
-	if t.half == 0 {
+	switch {
+	case t.straight > 0:
+		return run
+	case t.half == 0:
 		return run / distance
 	}
 	whole := math.Floor(run / t.length(distance))
@@ -86,6 +108,9 @@ func (t track) split(turn float64) (angle, side float64) {
 // at returns the point at a turn and a distance, and the angle by which what
 // stands there square on the ring is turned clockwise from upright.
 func (t track) at(turn, distance float64) (p Point, angleRad float64) {
+	if t.straight > 0 {
+		return Point{-turn, -distance}, 0
+	}
 	turn -= math.Floor(turn/t.turns()) * t.turns()
 	angle, side := turn, 0.0
 	centre := 0.0
@@ -111,6 +136,11 @@ func (t track) arc(from, to, distance float64) Path {
 
 // follow goes on along the ring from one turn to another, either way.
 func (p *Path) follow(t track, from, to, distance float64) {
+	if t.straight > 0 {
+		end, _ := t.at(to, distance)
+		p.line(end)
+		return
+	}
 	// Cut where the ring goes over from an end to a side, and then into pieces
 	// of at most a quarter of a half turn.
 	const most = math.Pi / 4

@@ -44,7 +44,7 @@ func yarnNames(p *pattern.Pattern, piece *pattern.Piece) []string {
 }
 
 // describe says how to read the chart.
-func describe(ls []*layout, piece *pattern.Piece, hand Hand) string {
+func describe(ls []*layout, piece *pattern.Piece, opt Options) string {
 	how := "in a spiral"
 	if piece.Style == pattern.Joined {
 		how = "each joined"
@@ -54,11 +54,14 @@ func describe(ls []*layout, piece *pattern.Piece, hand Hand) string {
 		n--
 	}
 	way := "anticlockwise"
-	if hand == Left {
+	if opt.Hand == Left {
 		way = "clockwise, for the left hand"
 	}
 	d := fmt.Sprintf("%s, %s, read %s.", plural(n, "round"), how, way)
-	if len(ls) == 1 {
+	switch {
+	case opt.View == Strip:
+		return d + " Each round straight over what it is worked into, from " + map[Hand]string{Right: "right to left.", Left: "left to right."}[opt.Hand]
+	case len(ls) == 1:
 		return d + " From the middle outwards."
 	}
 	return fmt.Sprintf("%s Two discs: %s; %s.", d, strings.ToLower(caption(ls[0], true)), strings.ToLower(caption(ls[1], false)))

@@ -75,12 +75,15 @@ func (l *layout) bands(r *ring, looks []yarnLook) []line {
 		}
 		return r.places[i].turn
 	}
-	for i := 0; i < len(ss); {
+	for i := 0; i < len(ss) && r.shows(max(i, r.shown.from)); {
 		k := i + 1
 		for k < len(ss) && ss[k].Yarn == ss[i].Yarn {
 			k++
 		}
 		to := whole - l.turn(r.startGap, r.in)
+		if r.shown != (part{}) {
+			k = min(k, r.shown.to)
+		}
 		if k < len(ss) {
 			to = (turn(k-1) + turn(k)) / 2
 		}
@@ -130,7 +133,7 @@ func (l *layout) yarnChanges(r *ring) []mark {
 	var out []mark
 	ss := r.round.Stitches
 	for i := max(1, r.stack); i < len(ss); i++ {
-		if ss[i].Yarn == ss[i-1].Yarn || ss[i].Role == notation.Joining {
+		if !r.shows(i) || ss[i].Yarn == ss[i-1].Yarn || ss[i].Role == notation.Joining {
 			continue
 		}
 		at, angle := l.at((r.places[i-1].turn+r.places[i].turn)/2, l.edge(r, 0.02+yarnMark.h/2))

@@ -1,0 +1,135 @@
+package chart
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"roundelay/pattern/notation"
+)
+
+// limit draws the end of the part of the rings that is shown: a dashed line
+// between its last stitch and the next.
+func (sc *scene) limit(l *layout) {
+	for _, r := range l.rings {
+		k := r.shown.to
+		if r.ghost || k == 0 || k >= len(r.places) {
+			continue
+		}
+		turn := (r.places[k-1].turn + r.places[k].turn) / 2
+		low, high := l.bandEdges(r)
+		from, _ := l.at(turn, low)
+		to, _ := l.at(turn, high)
+		var p Path
+		p.move(from)
+		p.line(to)
+		sc.over = append(sc.over, line{path: p, ink: limitInk})
+	}
+}
+
+// timesText says how often a part is worked.
+func timesText(times int) string { return fmt.Sprintf("× %d", times) }
+
+// frameRepeat sets the picture round what is drawn of the rings, and says how
+// often it is worked.
+func (sc *scene) frameRepeat(ls []*layout, times int) {
+	sc.least = 24
+	sc.fit(0.9)
+	size := textSize(max(sc.least, sc.high.X-sc.low.X))
+	for i, l := range ls {
+		text := timesText(times)
+		if len(ls) > 1 {
+			text += ", " + strings.ToLower(caption(l, i == 0))
+		}
+		at := Point{sc.low.X + 0.6, l.middle.Y - l.outer() - 0.8*size}
+		sc.words = append(sc.words, words{at, atStart, size, numberInk, text})
+		sc.high.X = max(sc.high.X, at.X+size*textWidth(text)+0.6)
+		sc.low.Y = min(sc.low.Y, at.Y-1.4*size)
+	}
+}
+
+// fit sets the corners of the picture round everything in it.
+func (sc *scene) fit(margin float64) {
+	low, high := Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
+	grow := func(p Point, by float64) {
+		low = Point{min(low.X, p.X-by), min(low.Y, p.Y-by)}
+		high = Point{max(high.X, p.X+by), max(high.Y, p.Y+by)}
+	}
+	see := func(lines []line, marks []mark, texts []words) {
+		for _, ln := range lines {
+			for i := range ln.path {
+				for _, p := range ln.path[i].points() {
+					grow(p, penWidth)
+				}
+			}
+		}
+		for _, m := range marks {
+			grow(m.at, math.Hypot(m.glyph.w, m.glyph.h)/2)
+		}
+		for _, w := range texts {
+			wide := w.size * textWidth(w.text)
+			left := w.at.X - wide*float64(w.anchor)/2
+			grow(Point{left, w.at.Y}, 0)
+			grow(Point{left + wide, w.at.Y - w.size}, 0)
+		}
+	}
+	see(sc.under, nil, nil)
+	for i := range sc.rings {
+		r := &sc.rings[i]
+		see(r.lines, r.marks, r.words)
+	}
+	see(sc.over, sc.marks, sc.words)
+	sc.low = Point{low.X - margin, low.Y - margin}
+	sc.high = Point{high.X + margin, high.Y + margin}
+}
+
+// stripLength is the most stitches in a line of a strip.
+const stripLength = 14
+
+// strips draws each round straight over what it is worked into, in as many
+// lines as it takes, one below the other; where the rounds fall into equal
+// parts, the first part of each.
+func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*layout {
+	times, parts := repeats(rounds)
+	var ls []*layout
+	y := 0.0
+	for i, r := range rounds {
+		if isFoundation(r) {
+			continue
+		}
+		at := -1 // its ring in the scene
+		for from := parts[i].from; from < parts[i].to; {
+			to := min(from+stripLength, parts[i].to)
+			lineSet := set
+			lineSet.bare = from > parts[i].from
+			l := newStrip(strip(rounds, i, part{from, to}), lineSet)
+			top := l.rings[len(l.rings)-1]
+			y += top.out + 1.1
+			l.middle = Point{0, y}
+			ls = append(ls, l)
+			for _, r := range l.rings {
+				ring := l.composeRing(r, sc.yarns)
+				sc.under = append(sc.under, l.bands(r, sc.yarns)...)
+				if r.ghost || at < 0 {
+					if !r.ghost {
+						at = len(sc.rings)
+						ring.say = say[i]
+					}
+					sc.rings = append(sc.rings, ring)
+					continue
+				}
+				sc.rings[at].lines = append(sc.rings[at].lines, ring.lines...)
+				sc.rings[at].marks = append(sc.rings[at].marks, ring.marks...)
+			}
+			if from == parts[i].from && times > 1 {
+				at, _ := l.at(l.straight, top.in+top.height/2+0.25)
+				sc.words = append(sc.words, words{Point{at.X - 0.2, at.Y + 0.5}, atEnd, 0.8, numberInk, timesText(times)})
+			}
+			from = to
+		}
+		y += 0.5
+	}
+	sc.least = 19
+	sc.fit(0.9)
+	return ls
+}

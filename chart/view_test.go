@@ -1,0 +1,108 @@
+package chart
+
+import (
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"roundelay/pattern"
+	"roundelay/pattern/notation"
+)
+
+func TestRepeats(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		specs []string
+		want  int
+	}{
+		{"ball", ball(6, 6, 3), 6},
+		{"two increases a round", []string{"6*sc", "2*(2*sc sc.2)", "2*(3*sc sc.2)"}, 2},
+		{"uneven", []string{"6*sc", "sc.2 5*sc"}, 1},
+		{"one round", []string{"8*sc"}, 8},
+		{"joined, not counted", []string{"CH 6*sc join", "CH 6*sc.2 join"}, 6},
+		{"joined, counted", []string{"CH CH CH! 11*dc join", "st{CH CH CH! dc} 11*dc.2 join"}, 12},
+		{"chain spaces", []string{"8*sc", "4*(sc ch ch sk)", "4*(sk sp{3*dc})"}, 4},
+		{"colours that do not repeat", []string{"6*sc", "yarn1 3*sc yarn0 3*sc"}, 1},
+		{"shifted against each other", []string{"6*sc", "3*(sc sc.2)", "sc 2*(sc sc sc.2) 2*sc"}, 1},
+		{"oval", samples[len(samples)-1].specs, 1},
+	} {
+		if got, _ := repeats(worked(tt.specs...)); got != tt.want {
+			t.Errorf("%s falls into %d parts, want %d", tt.name, got, tt.want)
+		}
+	}
+}
+
+// stitchUses counts the stitches drawn of each round.
+func stitchUses(root *element) map[string]int {
+	n := map[string]int{}
+	for _, g := range root.children {
+		for _, e := range g.children {
+			if round := g.attr["data-round"]; round != "" && strings.HasPrefix(e.attr["href"], "#st-") {
+				n[round]++
+			}
+		}
+	}
+	return n
+}
+
+// TestParts draws the views that show a part of each round.
+func TestParts(t *testing.T) {
+	check := func(name string, specs []string) {
+		rounds := worked(specs...)
+		p := piece(pattern.Spiral, rounds)
+		times, parts := repeats(rounds)
+		for _, v := range []View{Repeat, Strip} {
+			name := fmt.Sprint(name, ", ", v)
+			if v == Repeat && times == 1 {
+				if err := Draw(io.Discard, &pattern.Pattern{}, p, Options{View: v}); err == nil {
+					t.Errorf("%s: drawn without a repeat", name)
+				}
+				continue
+			}
+			root := parseSVG(t, drawn(t, p, Options{View: v}))
+			checkTidy(t, name, root)
+			uses := stitchUses(root)
+			for i, r := range rounds {
+				if isFoundation(r) {
+					continue
+				}
+				want := parts[i].to - parts[i].from
+				if v == Strip { // with the starting chain
+					for k := parts[i].from; k > 0 && r.Stitches[k-1].Role == notation.StartingChain; k-- {
+						want++
+					}
+				}
+				if got := uses[fmt.Sprint(r.Number)]; got != want {
+					t.Errorf("%s: round %d shows %d stitches, want %d", name, r.Number, got, want)
+				}
+			}
+		}
+	}
+	for _, s := range samples {
+		check(s.name, s.specs)
+	}
+	rng := rand.New(rand.NewPCG(9, 10))
+	for k := range 200 {
+		specs := randomRounds(rng)
+		check(fmt.Sprintf("generated %d %q", k, specs), specs)
+	}
+}
+
+func TestNames(t *testing.T) {
+	for v := Auto; v <= Strip; v++ {
+		if got, err := ParseView(v.String()); err != nil || got != v {
+			t.Errorf("%v is read as %v, %v", v, got, err)
+		}
+	}
+	if _, err := ParseView("side"); err == nil || !strings.Contains(err.Error(), "whole") {
+		t.Errorf("error for a view that is none: %v", err)
+	}
+	if h, err := ParseHand("left"); err != nil || h != Left {
+		t.Error(h, err)
+	}
+	if _, err := ParseHand("both"); err == nil {
+		t.Error("both is a hand")
+	}
+}
