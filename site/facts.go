@@ -163,7 +163,7 @@ func discWords(piece *pattern.Piece, g *pattern.Gauge) string {
 	if math.Abs(roundMM-acrossMM) > 0.15*acrossMM {
 		return ""
 	}
-	return fmt.Sprintf("No swatch is needed: after round %d the disc measures about %s across.", n, length((roundMM+acrossMM)/2))
+	return fmt.Sprintf("Check as you go: after round %d the disc measures about %s across.", n, length((roundMM+acrossMM)/2))
 }
 
 // sizes returns the table of sizes; nil for a pattern in one size.

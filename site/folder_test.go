@@ -298,3 +298,33 @@ func TestManifest(t *testing.T) {
 		t.Errorf("not in order of names: %q", lines)
 	}
 }
+
+// FuzzManifest checks of any manifest that what is read names files of the
+// folder only, and is written back as it was read.
+func FuzzManifest(f *testing.F) {
+	f.Add([]byte(sum(nil) + "  index.html\n"))
+	f.Add([]byte("x  ../y\n"))
+	f.Add([]byte("\n"))
+	dir := f.TempDir()
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if err := os.WriteFile(filepath.Join(dir, manifestName), data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		m, err := readManifest(dir)
+		if err != nil {
+			return
+		}
+		for name := range m {
+			if !filepath.IsLocal(filepath.FromSlash(name)) {
+				t.Errorf("%q is not in the folder", name)
+			}
+		}
+		if err := os.WriteFile(filepath.Join(dir, manifestName), m.bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		again, err := readManifest(dir)
+		if diff := cmp.Diff(m, again); err != nil || diff != "" {
+			t.Errorf("written back: %v %s", err, diff)
+		}
+	})
+}

@@ -33,7 +33,7 @@ func variants(p *pattern.Pattern) []variant {
 	return []variant{
 		{Index, p.Terms.String() + " names", p.Terms, notation.Short, ""},
 		{strings.ToLower(other.String()) + ".html", other.String() + " names", other, notation.Short,
-			fmt.Sprintf("This page has the rounds in %s names. Stitches, counts and charts are those of the page in %s names; the maker's own words stand there.", other, p.Terms)},
+			fmt.Sprintf("Rounds, gauge, abbreviations and charts on this page are in %s names. Notes, steps and finishing are the maker's own words, and keep %s names.", other, p.Terms)},
 		{"plain.html", "Rounds in whole words", p.Terms, notation.PlainWords,
 			fmt.Sprintf("This page has the rounds in whole words and short sentences, in %s names.", p.Terms)},
 	}
@@ -58,7 +58,8 @@ type patternPage struct {
 	Name          string
 	Summary       string
 	Variant       string
-	Long          bool // the rounds are in whole words
+	MakerNames    string // whose names the maker's own words have: "US names"; "" if the page has them too
+	Long          bool   // the rounds are in whole words
 	Hero          *picture
 	Facts         []fact
 	FirstRound    string // id
@@ -192,6 +193,9 @@ func (w *work) page(v variant) (*patternPage, error) {
 	if p.Version != "" {
 		out.PrintFoot += ", version " + p.Version
 	}
+	if v.terms != p.Terms {
+		out.MakerNames = p.Terms.String() + " names"
+	}
 	if v.file != Index {
 		out.Title = p.Title + " (" + v.name + ")"
 	}
@@ -211,6 +215,9 @@ func (w *work) page(v variant) (*patternPage, error) {
 	out.Changes, out.Correction = changes(p)
 	out.Before, out.After = w.neighbours()
 	w.pieces(out, v)
+	if len(out.Pieces) > 0 {
+		out.Ways = slices.Insert(out.Ways, 0, link{"#" + out.Pieces[0].ID, "Chart"})
+	}
 	if v.file == Index && w.prose != nil {
 		if err := w.tell(out, v); err != nil {
 			return nil, err

@@ -209,7 +209,11 @@ func marks(p *pattern.Pattern) []string {
 	}
 	add(capital(p.Level))
 	add(capital(worked(p)))
-	add(p.FinishedSize)
+	if len(p.Sizes) > 1 {
+		add(fmt.Sprintf("%d sizes", len(p.Sizes)))
+	} else {
+		add(finishedSizes(p)[0])
+	}
 	if p.Hook.MM > 0 {
 		add(hookMM(p.Hook) + " hook")
 	}

@@ -619,3 +619,26 @@ func TestQuotedRounds(t *testing.T) {
 		}
 	}
 }
+
+// TestNames checks that a page in other names has none of the maker's names in
+// what this package writes, and says whose names her own words have.
+func TestNames(t *testing.T) {
+	book, opt := beads(t)
+	site := build(t, book, opt)
+	own, other := read(t, site, "bead/index.html"), read(t, site, "bead/uk.html")
+	rounds := string(roundsOf(t, other))
+	if !strings.Contains(rounds, "6 dc in magic ring") || regexp.MustCompile(`\bsc\b`).MatchString(rounds) {
+		t.Errorf("the rounds in UK names:\n%s", rounds)
+	}
+	for _, part := range []string{"UK: double crochet is dc", "24 dc and 26 rounds", "<dt>dc</dt><dd>double crochet</dd>", `Notes <small>in US names</small>`} {
+		if !strings.Contains(other, part) {
+			t.Errorf("the page in UK names lacks %q", part)
+		}
+	}
+	if strings.Contains(other, "single crochet") {
+		t.Error("the page in UK names has single crochet on it")
+	}
+	if strings.Contains(own, "in US names</small>") {
+		t.Error("the page in the maker's names says whose they are")
+	}
+}

@@ -90,7 +90,7 @@ func TestCautions(t *testing.T) {
 func TestDisc(t *testing.T) {
 	for _, test := range []struct{ name, rounds, want string }{
 		{"flat", "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc in each st around (12)\nRnd 3: (sc 1, inc) x 6 (18)\nRnd 4: (sc 2, inc) x 6 (24)\n",
-			"No swatch is needed: after round 4 the disc measures about 3.5 cm (1¼ in) across."},
+			"Check as you go: after round 4 the disc measures about 3.5 cm (1¼ in) across."},
 		{"too soon a wall", "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc in each st around (12)\nRnd 3: (sc 1, inc) x 6 (18)\nRnd 4: sc in each st around (18)\n", ""},
 		{"a cone", "Rnd 1: 3 sc in magic ring (3)\nRnd 2: inc in each st around (6)\nRnd 3: (sc 1, inc) x 3 (9)\nRnd 4: (sc 2, inc) x 3 (12)\n", ""},
 		{"another stitch", "Rnd 1: 6 hdc in magic ring (6)\nRnd 2: 2 hdc in each st around (12)\nRnd 3: (hdc 1, 2 hdc in next st) x 6 (18)\nRnd 4: (hdc 2, 2 hdc in next st) x 6 (24)\n", ""},

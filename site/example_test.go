@@ -1,0 +1,56 @@
+package site_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing/fstest"
+
+	"roundelay/pattern"
+	"roundelay/site"
+)
+
+func ExampleBuild() {
+	files := fstest.MapFS{
+		"book.toml": {Data: []byte(`title = "The shelf"`)},
+		"bead/pattern.toml": {Data: []byte(`
+title = "Bead"
+terms = "US"
+[[piece]]
+name = "Bead"
+rounds = '''
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc in each st around (12)
+'''
+`)},
+	}
+	book, findings := pattern.LoadBook(files, ".")
+	if err := findings.Err(); err != nil {
+		fmt.Println(err)
+		return
+	}
+	dir, err := os.MkdirTemp("", "example")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	defer os.RemoveAll(dir)
+	err = site.Build(book, filepath.Join(dir, "out"), site.Options{
+		Files:    files,
+		Progress: func(name string) { fmt.Println(name) },
+	})
+	if err != nil {
+		fmt.Println(err)
+	}
+	// Output:
+	// bead/chart-bead.svg
+	// bead/index.html
+	// bead/uk.html
+	// bead/plain.html
+	// bead/bead.txt
+	// index.html
+	// 404.html
+	// style.css
+	// rounds.js
+	// feed.xml
+}
