@@ -40,7 +40,7 @@ func TestFaultyPage(t *testing.T) {
 	}
 	for _, test := range []struct {
 		screen
-		check, want string
+		check, want string // want is a part of one complaint
 	}{
 		{screen{width: 360, height: 740}, "sideways", "508 px wide on a screen of 360"},
 		{screen{width: 360, height: 740}, "smallText", "12 px: li.round"},

@@ -35,9 +35,12 @@ const verify = (() => {
     return wrong
   }
 
-  // Every round is there to be read.
+  // Every round is there to be read; on paper, those that are only quoted from
+  // elsewhere on the page, and so have no address, may be left out.
   function hiddenRounds() {
-    return rounds().filter(r => !shown(r) || r.getClientRects().length === 0).map(describe)
+    const paper = matchMedia("print").matches
+    const hidden = r => !shown(r) || r.getClientRects().length === 0
+    return rounds().filter(r => hidden(r) && (r.id || !paper)).map(describe)
   }
 
   // Every picture has come, and has words.
