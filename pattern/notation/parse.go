@@ -10,6 +10,8 @@ import (
 // maxDepth is how deep brackets may be nested. Published rounds need 3.
 const maxDepth = 40
 
+const tooDeep = "brackets nested more than 40 deep"
+
 // A parser reads the instruction of one line.
 type parser struct {
 	text    string
@@ -211,7 +213,7 @@ func (p *parser) seq(depth int) []Node {
 		case sOpen:
 			if depth >= maxDepth {
 				p.pos = len(p.toks)
-				p.unread(i, "brackets nested more than 40 deep")
+				p.unread(i, tooDeep)
 				return nodes
 			}
 			if p.bracket(&nodes, depth, list) {

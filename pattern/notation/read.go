@@ -723,15 +723,18 @@ func (r *reader) flush() {
 		body = append(append(r.start, token{sym: sComma, from: toks[0].from, to: toks[0].from}), body...)
 		r.start = nil
 	}
-	if len(body) > maxTokens {
-		l.Unread, l.Why = l.At, fmt.Sprintf("the round is longer than %d words and signs", maxTokens)
-		body = nil
-	}
-	p.toks, p.pos = body, 0
+	long := len(body) > maxTokens
+	p.toks, p.pos = body[:min(len(body), maxTokens)], 0
 	if l.Colour != "" {
 		l.Body = append(l.Body, &Yarn{at: at(l.LabelAt), Key: l.Colour})
 	}
 	p.body()
+	if long {
+		l.Body = nil
+		if l.Why != tooDeep {
+			l.Unread, l.Why = l.At, fmt.Sprintf("the round is longer than %d words and signs", maxTokens)
+		}
+	}
 	if l.First < 0 && l.Rounds == 0 {
 		l.Rounds = roundsIn(body)
 	}
