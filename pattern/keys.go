@@ -75,7 +75,7 @@ const (
 
 var levels = []string{"basic", "easy", "intermediate", "complex"}
 
-// The keys of gaugeKeys, hookKeys and stepKeys stand in more than one table.
+// The keys of gaugeKeys, hookKeys, weighedKeys and stepKeys stand in more than one table.
 func gaugeKeys(path string) []Key {
 	return []Key{
 		{Path: path, Kind: Table, Doc: "the gauge that the finished size goes by"},
@@ -90,6 +90,13 @@ func hookKeys(path string) []Key {
 	return []Key{
 		{Path: path, Kind: Table, Doc: "the hook"},
 		{Path: path + ".size", Kind: Line, Required: true, Example: `"3.25 mm (US D-3)"`, Doc: "its diameter in millimetres, and its US name in brackets if you like"},
+	}
+}
+
+func weighedKeys(path string) []Key {
+	return []Key{
+		{Path: path + ".weighed_before", Kind: Number, Min: 0.1, Max: 100000, Example: `50`, Doc: "grams of the ball before the thing was made; estimates then go by what it took"},
+		{Path: path + ".weighed_after", Kind: Number, Min: 0, Max: 100000, Example: `38.5`, Doc: "grams of what was left of it"},
 	}
 }
 
@@ -130,6 +137,13 @@ var patternKeys = slices.Concat(
 	gaugeKeys("gauge"),
 	hookKeys("hook"),
 	[]Key{
+		{Path: "swatch", Kind: Table, Doc: "a piece of fabric that was weighed, or whose yarn was measured; estimates of yarn then go by it"},
+		{Path: "swatch.stitch", Kind: Line, Default: "that of the gauge", Example: `"sc"`, Doc: "the stitch it is worked in, in the terms of the pattern"},
+		{Path: "swatch.width", Kind: Length, Required: true, Doc: "its width"},
+		{Path: "swatch.height", Kind: Length, Required: true, Doc: "its height"},
+		{Path: "swatch.grams", Kind: Number, Min: 0.01, Max: 100000, Example: `12`, Doc: "what it weighs"},
+		{Path: "swatch.metres", Kind: Number, Min: 0.01, Max: 1000000, Example: `32`, Doc: "how much yarn is in it, by length"},
+
 		{Path: "yarn", Kind: Tables, Max: 50, Doc: "a yarn or colour; pieces begin with the first unless they say otherwise"},
 		{Path: "yarn.key", Kind: Line, Required: true, Example: `"MC"`, Doc: "the short name that the rounds use"},
 		{Path: "yarn.colour", Kind: Line, Example: `"coral"`, Doc: "its colour in words"},
@@ -139,7 +153,10 @@ var patternKeys = slices.Concat(
 		{Path: "yarn.metres_per_100g", Kind: Number, Min: 1, Max: 5000, Example: `270`, Doc: "its run length"},
 		{Path: "yarn.grams", Kind: Number, Min: 0, Max: 100000, Example: `18`, Doc: "how much of it you used, by weight"},
 		{Path: "yarn.metres", Kind: Number, Min: 0, Max: 1000000, Doc: "how much of it you used, by length"},
-
+		{Path: "yarn.wraps_per_inch", Kind: Number, Min: 1, Max: 100, Default: "about what its weight class has", Example: `12`, Doc: "how often it goes round an inch of a ruler, for estimates"},
+	},
+	weighedKeys("yarn"),
+	[]Key{
 		{Path: "photo", Kind: Tables, Max: 100, Doc: "a picture"},
 		{Path: "photo.file", Kind: Line, Required: true, Example: `"photos/buoy.jpg"`, Doc: "its file, in the pattern's folder"},
 		{Path: "photo.alt", Kind: Line, Required: true, Example: `"A striped ball on a window sill"`, Doc: "what it shows, in words"},
@@ -160,6 +177,9 @@ var patternKeys = slices.Concat(
 		{Path: "piece.chain", Kind: Word, Words: []string{"counts", "does not count"}, Default: "by convention: not for sc and hdc, for dc and taller", Doc: "whether a chain at the start of a round counts as a stitch"},
 		{Path: "piece.make", Kind: Whole, Min: 1, Max: 100, Default: "1", Doc: "how many to make"},
 		{Path: "piece.stuffed", Kind: Flag, Default: "true if a step says stuff", Doc: "whether it is stuffed"},
+		{Path: "piece.firmness", Kind: Word, Words: firmnessWords, Default: "normal", Doc: "how hard it is stuffed"},
+		{Path: "piece.filling_grams", Kind: Number, Min: 0.01, Max: 100000, Example: `4.5`, Default: "an estimate", Doc: "what its filling weighs"},
+		{Path: "piece.flat", Kind: Flag, Default: "true if its rounds grow fast enough for it", Doc: "whether it lies flat when it is finished"},
 		{Path: "piece.closed", Kind: Flag, Default: "true if a step says close", Doc: "whether its last round is gathered"},
 		{Path: "piece.yarn", Kind: Line, Default: "the first yarn", Example: `"MC"`, Doc: "the key of the yarn it begins with"},
 		{Path: "piece.rounds", Kind: Text, Example: `''' and the rounds, one a line, and ''' at the end`, Doc: "the rounds, one a line, between three single quotes"},
@@ -178,6 +198,9 @@ var patternKeys = slices.Concat(
 		{Path: "size.yarn.key", Kind: Line, Required: true, Example: `"MC"`, Doc: "the key of the yarn"},
 		{Path: "size.yarn.grams", Kind: Number, Min: 0, Max: 100000, Example: `12`, Doc: "how much of it, by weight"},
 		{Path: "size.yarn.metres", Kind: Number, Min: 0, Max: 1000000, Doc: "how much of it, by length"},
+	},
+	weighedKeys("size.yarn"),
+	[]Key{
 		{Path: "size.piece", Kind: Tables, Max: 50, Doc: "a piece that this size works otherwise"},
 		{Path: "size.piece.name", Kind: Line, Required: true, Example: `"Ball"`, Doc: "the name of the piece"},
 		{Path: "size.piece.make", Kind: Whole, Min: 1, Max: 100, Default: "as in the pattern", Doc: "how many to make"},

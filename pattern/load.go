@@ -139,6 +139,7 @@ func (l *loader) facts(t table) {
 	p.Finishing = t.lines("finishing")
 	p.Gauge = l.gauge(t)
 	p.Hook = l.hook(t)
+	p.Swatch = l.swatch(t)
 	for _, c := range t.subs("change") {
 		p.Changes = append(p.Changes, Change{Version: c.text("version"), Date: c.date("date"), Say: c.text("say")})
 	}
@@ -160,18 +161,65 @@ func (l *loader) gauge(t table) *Gauge {
 		return nil
 	}
 	over, _ := ParseLengthMM(g.text("over"))
-	out := &Gauge{Stitch: stitch.SC, Stitches: g.number("stitches"), Rounds: g.number("rounds"), OverMM: over}
-	if name := g.text("stitch"); name != "" {
-		if out.Stitch = stitchNamed(name, l.p.Terms); out.Stitch == (stitch.Stitch{}) {
-			l.fault(g.place("stitch"), "bad-value", fmt.Sprintf("%s is single crochet in %s terms", stitch.SC.Abbr(l.p.Terms), l.p.Terms),
-				"there is no stitch %q in %s terms", shortened(name), l.p.Terms)
-			return nil
-		}
-	}
-	if out.Stitches == 0 || out.Rounds == 0 || out.OverMM == 0 {
+	out := &Gauge{Stitch: l.stitch(g, stitch.SC), Stitches: g.number("stitches"), Rounds: g.number("rounds"), OverMM: over}
+	if out.Stitch == (stitch.Stitch{}) || out.Stitches == 0 || out.Rounds == 0 || out.OverMM == 0 {
 		return nil
 	}
 	return out
+}
+
+// stitch reads the stitch of a gauge or swatch, which is usual if none is
+// named. It returns no stitch if there is none of that name.
+func (l *loader) stitch(t table, usual stitch.Stitch) stitch.Stitch {
+	name := t.text("stitch")
+	if name == "" {
+		return usual
+	}
+	s := stitchNamed(name, l.p.Terms)
+	if s == (stitch.Stitch{}) {
+		l.fault(t.place("stitch"), "bad-value", fmt.Sprintf("%s is single crochet in %s terms", stitch.SC.Abbr(l.p.Terms), l.p.Terms),
+			"there is no stitch %q in %s terms", shortened(name), l.p.Terms)
+	}
+	return s
+}
+
+// swatch reads the swatch; nil if there is none or it is not sound.
+func (l *loader) swatch(t table) *Swatch {
+	s, ok := t.sub("swatch")
+	if !ok {
+		return nil
+	}
+	usual := stitch.SC
+	if l.p.Gauge != nil {
+		usual = l.p.Gauge.Stitch
+	}
+	out := &Swatch{Stitch: l.stitch(s, usual), Grams: s.number("grams"), Metres: s.number("metres")}
+	out.WidthMM, _ = ParseLengthMM(s.text("width"))
+	out.HeightMM, _ = ParseLengthMM(s.text("height"))
+	if out.Grams == 0 && out.Metres == 0 && !s.given("grams") && !s.given("metres") {
+		l.fault(s.at, "missing-key", "add grams = 12, or metres = 32", "this swatch has neither grams nor metres")
+	}
+	if out.Stitch == (stitch.Stitch{}) || out.WidthMM == 0 || out.HeightMM == 0 || out.Grams == 0 && out.Metres == 0 {
+		return nil
+	}
+	return out
+}
+
+// weighed reads what the ball of a yarn weighed before and after.
+func (l *loader) weighed(y *Yarn, t table) {
+	before, after := t.number("weighed_before"), t.number("weighed_after")
+	switch given := t.given("weighed_before"); {
+	case given != t.given("weighed_after"):
+		missing := "weighed_after"
+		if !given {
+			missing = "weighed_before"
+		}
+		l.fault(t.at, "missing-key", "add "+missing+" = 50", "the ball is weighed once only: this yarn has no %s", missing)
+	case before > after:
+		y.BeforeG, y.AfterG = before, after
+	case before > 0:
+		l.fault(t.place("weighed_after"), "bad-value", "it is what was left of the ball", "the ball weighed %s g before and %s g after; it should have become lighter", number(before), number(after))
+	}
 }
 
 // hook reads the hook of the pattern or of a size.
@@ -213,8 +261,9 @@ func (l *loader) yarns(t table) {
 		yarn := Yarn{
 			Key: y.text("key"), Colour: y.text("colour"), Hex: strings.ToLower(y.text("hex")),
 			Weight: -1, Fibre: y.text("fibre"), MetresPer100g: y.number("metres_per_100g"),
-			Grams: y.number("grams"), Metres: y.number("metres"),
+			Grams: y.number("grams"), Metres: y.number("metres"), WrapsPerInch: y.number("wraps_per_inch"),
 		}
+		l.weighed(&yarn, y)
 		if w, ok := y.whole("weight"); ok {
 			yarn.Weight = w
 		}

@@ -116,6 +116,9 @@ func dump(w io.Writer, b *Book) {
 		for _, a := range p.Allowed {
 			fmt.Fprintf(w, "  allowed %s in round %d: %s\n", a.Code, a.Round, a.Reason)
 		}
+		if s := p.Swatch; s != nil {
+			fmt.Fprintf(w, "  swatch: %g x %g mm of %s, %g g, %g m\n", s.WidthMM, s.HeightMM, s.Stitch.ID(), s.Grams, s.Metres)
+		}
 		if p.Prose != nil {
 			fmt.Fprintf(w, "  prose: %d bytes\n", len(p.Prose.Text))
 		}
@@ -132,11 +135,25 @@ func dumpSize(w io.Writer, s *Size) {
 	}
 	fmt.Fprintln(w)
 	for _, y := range s.Yarns {
-		fmt.Fprintf(w, "    yarn %s %q %s, weight %d, %q, %g m/100 g, takes %g g, %g m\n", y.Key, y.Colour, y.Hex, y.Weight, y.Fibre, y.MetresPer100g, y.Grams, y.Metres)
+		fmt.Fprintf(w, "    yarn %s %q %s, weight %d, %q, %g m/100 g, takes %g g, %g m", y.Key, y.Colour, y.Hex, y.Weight, y.Fibre, y.MetresPer100g, y.Grams, y.Metres)
+		if y.WrapsPerInch > 0 {
+			fmt.Fprintf(w, ", %g wraps", y.WrapsPerInch)
+		}
+		if y.BeforeG > 0 {
+			fmt.Fprintf(w, ", weighed %g g and %g g", y.BeforeG, y.AfterG)
+		}
+		fmt.Fprintln(w)
 	}
 	for _, p := range s.Pieces {
 		fmt.Fprintf(w, "    piece %s %q, make %d, %s, chain rule %d, stuffed %t, closed %t, %d stitches, widest %d\n",
 			p.Key, p.Name, p.Make, map[Style]string{Spiral: "spiral", Joined: "joined"}[p.Style], p.Chain, p.Stuffed, p.Closed, p.Stitches(), p.Widest())
+		if p.Firmness != Normal || p.FillingG > 0 || p.Flat != nil {
+			fmt.Fprintf(w, "      filled %s, %g g", p.Firmness, p.FillingG)
+			if p.Flat != nil {
+				fmt.Fprintf(w, ", flat %t", *p.Flat)
+			}
+			fmt.Fprintln(w)
+		}
 		dumpSteps(w, p.StepsAfter(0))
 		for _, r := range p.Rounds {
 			var yarns []string

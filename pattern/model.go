@@ -43,6 +43,7 @@ type Pattern struct {
 	Photos        []Photo
 	Gauge         *Gauge // nil if none is stated
 	Hook          Hook
+	Swatch        *Swatch // weighed or measured for yarn; nil if none was
 	Yarns         []Yarn
 	Materials     []string // notions: stuffing, marker, needle, eyes
 	Notes         []string
@@ -75,6 +76,9 @@ type Piece struct {
 	Make     int  // how many to make; at least 1
 	Closed   bool // the last round is gathered
 	Stuffed  bool
+	Firmness Firmness // how hard it is filled
+	FillingG float64  // filling in grams as the maker weighed it; 0 if she did not
+	Flat     *bool    // whether it lies flat; nil if that is left to be told from its rounds
 	Chain    notation.ChainRule
 	Lines    []*notation.Line   // as written
 	Verdicts []notation.Verdict // one for each of Lines: whether what it says comes out
@@ -130,6 +134,9 @@ type Yarn struct {
 	MetresPer100g float64 // 0 if unstated
 	Grams         float64 // amount stated by the maker; 0 if none
 	Metres        float64
+	WrapsPerInch  float64 // 0 if unstated
+	BeforeG       float64 // of the ball, weighed before the thing was made; 0 if it was not weighed
+	AfterG        float64 // and after
 }
 
 // A Photo is a picture with its words.

@@ -76,6 +76,11 @@ func (l *loader) setNumbers(t table, numbers, known map[string]int) {
 // amounts returns the yarns of the pattern with the amounts that a size states.
 func (l *loader) amounts(t table) []Yarn {
 	yarns := slices.Clone(l.p.Yarns)
+	if len(l.p.Sizes) > 0 { // what was weighed for the pattern was so for its first size
+		for i := range yarns {
+			yarns[i].BeforeG, yarns[i].AfterG = 0, 0
+		}
+	}
 	for _, y := range t.subs("yarn") {
 		key := y.text("key")
 		i := slices.IndexFunc(yarns, func(y Yarn) bool { return y.Key == key })
@@ -88,6 +93,7 @@ func (l *loader) amounts(t table) []Yarn {
 		}
 		yarns[i].Grams = cmp.Or(y.number("grams"), yarns[i].Grams)
 		yarns[i].Metres = cmp.Or(y.number("metres"), yarns[i].Metres)
+		l.weighed(&yarns[i], y)
 	}
 	return yarns
 }
@@ -214,6 +220,10 @@ func (w *workshop) piece(r *reader, index int, t, over table, numbers map[string
 	var given bool
 	if p.Stuffed, given = t.flag("stuffed"); !given {
 		p.Stuffed = does("stuff")
+	}
+	p.Firmness, p.FillingG = firmnessNamed(t.text("firmness")), t.number("filling_grams")
+	if flat, given := t.flag("flat"); given {
+		p.Flat = &flat
 	}
 	if p.Closed, given = t.flag("closed"); !given {
 		p.Closed = does("close")
