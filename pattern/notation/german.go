@@ -8,6 +8,7 @@ import "roundelay/pattern/stitch"
 var german = (&language{
 	code:     "de",
 	source:   "craftery.de, code-knacker.de/haekelschrift.htm; words round the stitches: from memory",
+	ordinals: "te|ten|ter|tes",
 	stops:    true,
 	verbLast: true,
 	entries: []entry{
@@ -30,7 +31,7 @@ var german = (&language{
 		{"zun|zunahme|zunahmen|zunehmen|zugenommen|zunehmend|zugen|zunehmemasche|verdopplung|verdopplungen|verdoppelung", sInc, value{}, 0},
 		{"abn|abnahme|abnahmen|abnehmen|abgenommen|abnehmend", sDec, value{}, 0},
 		{"unsichtbare abnahme|unsichtbare abnahmen|unsichtbar abnehmen|uabn|unsichtbare abn|unsichtb abn", sDec, st(stitch.InvDec), 0},
-		{"verdoppeln|verdoppelt|verd|doppeln|verdopp", sDouble, value{}, 0},
+		{"verdoppeln|doppelt|verdoppelt|verd|doppeln|verdopp", sDouble, value{}, 0},
 		{"zusammen|zus|zsm|zusammenhakeln|zusammen hakeln|zus hakeln|zusammengehakelt|zusammen gehakelt|zusammen abmaschen|zus abmaschen|zus abm|zusammen abhakeln|zusammen abgemascht|zusammenabmaschen|abmaschen|zush|zusammen haekeln|zusammenhaekeln|zusammenziehen", sTog, value{}, 0},
 		{"m|masche|maschen|ma|einstichstelle", sSt, value{}, 0},
 		{"bogen|luftmaschenbogen|lmb|lmbogen|zwischenraum|zwischenraume|lucke|lucken|raum|bg", sSpace, value{}, 0},

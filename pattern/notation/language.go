@@ -284,7 +284,7 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 		}
 		return token{sym: sStop}
 	}
-	lead := 0 // where the label of the line begins
+	lead := 0 // what comes before it only leads to the number of a round
 	for i, t := range toks {
 		next := token{sym: sStop}
 		if i+1 < len(toks) && toks[i+1].line == t.line {
@@ -301,10 +301,44 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 		if len(out) == 0 || prev(1).line != t.line {
 			lead = max(lead, i+beforeLabel(toks[i:]))
 		}
+		if s := prev(1).sym; (s == sRound || s == sRow) && hasWord("n|nr|no|num|numero", t.text) {
+			k := i + 1
+			for k < len(toks) && k < i+3 && (toks[k].sym == sStop || toks[k].text == "º") {
+				k++
+			}
+			if k < len(toks) && toks[k].sym == sNumber && toks[k].line == t.line {
+				lead = k // "Vuelta n.º 2"
+			}
+		}
 		if i < lead {
 			continue // "De la vuelta 2 a la 5:"
 		}
 		switch t.sym {
+		case sDouble:
+			switch prev(1).sym {
+			case sSt, sStitch, sNumber, sNext, sEach:
+			default: // "dubbla nästa m"
+				t.sym = sInc
+			}
+		case sTimes, sOnce:
+			// "6-mal: 1 fM, 1 zun"
+			k := len(out)
+			if t.sym == sTimes && prev(1).sym == sNumber {
+				k--
+			}
+			if k > 1 && out[k-1].sym == sColon && out[k-1].line == t.line && (t.sym == sOnce || k < len(out)) && (next.sym == sColon || next.sym == sNumber) {
+				at := t.from
+				if k < len(out) {
+					at = out[k].from
+				}
+				out = append(out, token{})
+				copy(out[k+1:], out[k:])
+				out[k] = token{sym: sRep, from: at, to: at, line: t.line}
+			}
+		case sAround:
+			if t.text == "varvet" && prev(1).ordinal {
+				t.sym = sRound // "2:a varvet:"
+			}
 		case sEach:
 			if t.num > 1 { // varannan: every second
 				out = append(out, t)
@@ -422,7 +456,14 @@ func (l *language) increases(out []token) bool {
 		return true
 	case sComma, sPlus, sAnd, sDash:
 		b := out[k-1]
-		return b.sym == sStitch && !isChain(b) && k > 1 && out[k-2].sym == sNumber || b.sym == sInc || b.sym == sDec || b.sym == sClose || b.sym == sNumber
+		plain := false // the stitches before have no place of their own
+		if b.sym == sStitch && !isChain(b) && k > 1 {
+			switch out[k-2].sym {
+			case sNumber, sOpen, sStar, sComma, sColon:
+				plain = !out[k-2].ordinal
+			}
+		}
+		return plain || b.sym == sInc || b.sym == sDec || b.sym == sClose || b.sym == sNumber
 	}
 	return false
 }
@@ -471,6 +512,12 @@ func (l *language) order(out []token, next token) []token {
 			put(n-3, number, number, number)
 			put(n-2, space, last, last)
 			return out
+		}
+	case sEach:
+		// "aumentar 1 punto cada 2 puntos"
+		if at(1).sym == sSt && at(2).sym == sNumber && at(2).num == 1 && (at(3).sym == sInc || at(3).sym == sDec) {
+			out[n-3] = t
+			return out[:n-2]
 		}
 	case sSpace:
 		// "in den 3-Lm-Bogen", "i 2 lm-buen" is in the ch-3 space

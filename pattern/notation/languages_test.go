@@ -398,6 +398,275 @@ func TestReadLanguages(t *testing.T) {
 	}
 }
 
+// eighteen has ways to write the round that makes 18 stitches of 12 by six
+// increases.
+var eighteen = map[string][]string{
+	"es": {
+		`1 pb, 1 aum x6 = 18 p`,
+		`(1pb, aum) 6 veces. Total: 18 puntos`,
+		`(1pb, aum) 6 veces, 18 puntos en total`,
+		`*1 pb, aum* (total 18 pb)`,
+		`6x(1 pb, 1 aum) (18)`,
+		`1 pb, aum... (18)`,
+		`*1 pb en el sig p, 1 aum en el sig p; rep desde * hasta el final. (18 pb)`,
+		`*pb en el primer punto, aum en el siguiente, repetir desde * toda la vuelta (18)`,
+		`1 pb 1 aum (6 veces) (18 pts.)`,
+		`[1 PB + 1 AUM] X 6 (18)`,
+		`tejer 1 pb y 1 aumento seis veces (18)`,
+		`un pb, dos pb en el mismo punto, todo alrededor (18)`,
+		`1 pb en el primero, 2 pb en el segundo, y así toda la vuelta (18)`,
+		`repetir 6 veces: 1 pb, 1 aum (18)`,
+		`*1 pb, 2 pb en el sgte pto* repetir 5 veces más (18)`,
+		`aumentar 1 punto cada 2 puntos (18)`,
+		`1 p.b., 1 aum., x 6 vcs. (18)`,
+		`pb, aum, pb, aum, pb, aum, pb, aum, pb, aum, pb, aum (18)`,
+		`aumentar cada 2 puntos (18)`,
+		`hacemos un aumento cada dos puntos (18)`,
+		`1 pb, 1 aum y repetir. (18)`,
+		`1 mp, 1 aum *6 (18)`,
+		`1pb,1aum x6(18)`,
+		`1 punto, 1 aumento, x 6 (18)`,
+		`1 normal, 1 aumento, x 6 (18)`,
+		`(1, aum) x 6 (18)`,
+	},
+	"de": {
+		`1 fM, 1 zun x6 = 18 M`,
+		`6x (1 fM, zun) (18)`,
+		`6 x [1 fM, 1 Zun] = 18`,
+		`*fM, zun* (18 fM insgesamt)`,
+		`(1 fM, 1 M verd.) 6x {18}`,
+		`1 fM, 1 Zun, ... (18)`,
+		`* 1 fM, 2 fM in die nächste M, ab * wdh (18)`,
+		`in jede 2. M 2 fM (18)`,
+		`jede 2. M doppelt (18)`,
+		`in jede zweite Masche 2 fM häkeln (18)`,
+		`abwechselnd 1 fM und 1 Zunahme (18)`,
+		`immer abwechselnd 1 fM, 1 zun (18)`,
+		`6-mal: 1 fM, 1 zun (18)`,
+		`sechsmal 1 fM, 1 zun (18)`,
+		`1 feste M, dann 1 M verdoppeln, 6 x (18 feste M)`,
+		`*1 fM, 2 fM in 1 Einstichstelle* stets wiederh. (18)`,
+		`1fM,1zun*6 (18)`,
+		`1 fM, Zunahme (6x wiederholen) [18]`,
+		`jede zweite M zunehmen – 18 M`,
+		`1 fM + zun, 6 x (18)`,
+		`6 Zunahmen gleichmäßig verteilt (18)`,
+		`gleichmäßig verteilt 6 M zunehmen (18)`,
+		`6 M verteilt zunehmen (18)`,
+		`wiederhole 6x: 1 fM, zun (18)`,
+		`jede 2. M verd. (18)`,
+		`(fM 1, zun 1) x 6 (18)`,
+		`(1, zun) x6 (18)`,
+		`1 M, 1 zun x6 (18)`,
+		`1 fM, 2 fM in dieselbe M, von Anfang an wiederholen (18)`,
+	},
+	"fr": {
+		`1 ms, 1 aug x6 = 18 m`,
+		`6x (1 ms, aug) (18)`,
+		`6 fois [1 ms, 1 aug] = 18`,
+		`*ms, aug* (18 ms au total)`,
+		`(1 ms, 1 aug) 6x {18}`,
+		`1 ms, 1 aug, ... (18)`,
+		`* 1 ms, 2 ms dans la m suivante, rép depuis * (18)`,
+		`2 ms toutes les 2 m (18)`,
+		`alterner 1 ms et 1 aug (18)`,
+		`1 ms, 1 aug et ainsi de suite (18)`,
+		`(1 ms, 1 aug) à répéter 6 fois (18)`,
+		`(1 ms, 1 aug) tout le tour - 18 ms`,
+		`1 ms, 2 ms dans la même m, répéter 6 fois (18)`,
+		`1ms,1aug*6 (18)`,
+		`1 m.s., 1 aug., x 6 (18 m.)`,
+		`une aug toutes les deux mailles (18)`,
+		`augmenter toutes les 2 mailles (18)`,
+		`*1 ms ds la m suiv, 2 ms ds la m suiv* x6 (18 ms)`,
+		`6 augmentations réparties (18)`,
+		`répéter 6 fois : 1 ms, 1 aug (18)`,
+		`*1 ms dans la 1ère m, 2 ms dans la suivante*, répéter (18)`,
+		`(ms 1, aug 1) x 6 (18)`,
+		`1 ms, aug ; répéter 6 fois au total (18)`,
+		`1 MS + 1 AUG (6x) = 18`,
+		`1 m, 1 aug x 6 (18)`,
+		`[ms, 2 ms dans la même maille] x6 (18)`,
+	},
+	"pt": {
+		`1 pb, 1 aum x6 = 18 p`,
+		`(1pb, aum) 6 vezes. Total: 18 pontos`,
+		`(1pb, aum) 6 vezes, 18 pontos no total`,
+		`*1 pb, aum* (total 18 pb)`,
+		`6x(1 pb, 1 aum) (18)`,
+		`1 pb, aum... (18)`,
+		`*1 pb no próx pt, 1 aum no próx pt; rep de * até o final. (18 pb)`,
+		`1 pb 1 aum (6 vezes) (18 pts.)`,
+		`[1 PB + 1 AUM] X 6 (18)`,
+		`fazer 1 pb e 1 aumento seis vezes (18)`,
+		`1 pb, 2 pb no mesmo ponto, até o fim (18)`,
+		`1 pb no primeiro, 2 pb no segundo, e assim por toda a volta (18)`,
+		`repetir 6 vezes: 1 pb, 1 aum (18)`,
+		`*1 pb, 2 pb no ponto seguinte* repetir mais 5 vezes (18)`,
+		`1 p.b., 1 aum., x 6 vz (18)`,
+		`1 ponto, 1 aumento, x 6 (18)`,
+		`(1, aum) x 6 (18)`,
+		`aumentar a cada 2 pontos (18)`,
+		`1 aum a cada dois pontos (18)`,
+		`1pb e 1aum 6x(18)`,
+		`1 pb, 1 aum (repete por 6x) (18)`,
+		`(1pb+1aum)*6 18pts`,
+	},
+	"ru": {
+		`(сбн, пр)*6 = 18`,
+		`6 раз (1 сбн, пр) (18)`,
+		`1 сбн, пр - 6 раз [18]`,
+		`(1сбн, пр)х6=18`,
+		`сбн, пр повторить 6 раз (18)`,
+		`*сбн, пр* повторить 6 раз (18)`,
+		`пр в каждую 2 петлю (18)`,
+		`прибавка в каждую вторую петлю (18)`,
+		`(сбн,пр) по кругу 18 петель`,
+		`чередовать 1 сбн и пр (18)`,
+		`(сбн1, пр1) 6 раз (18)`,
+		`[1 сбн, 1 пр] х 6 (18)`,
+		`(пр,1)*6=18`,
+		`(1,пр)*6 (18)`,
+		`*1 сбн, 2 сбн в одну п.* 6 раз - 18 п.`,
+		`(1 сбн, 1 приб.) 6 раз = 18`,
+		`1 сбн, 1 прибавка, и так до конца ряда (18 сбн)`,
+		`(1 СБН, ПР) - повторяем 6 раз (18 петель)`,
+	},
+	"it": {
+		`(1 mb, 1 aum) x6 = 18`,
+		`6 volte (1 mb, aum) (18)`,
+		`*1 mb, aum* ripetere 6 volte (18 maglie)`,
+		`1 mb, 1 aum per tutto il giro (18)`,
+		`1 mb, 2 mb nella stessa maglia, rip. 6 volte (18)`,
+		`1 aum ogni 2 mb (18)`,
+		`[1mb, 1aum]x6 (18 mb)`,
+		`1 mb, aum, ripetere altre 5 volte (18)`,
+		`1 m, 1 aum x6 (18)`,
+		`*1 mb nella m seguente, 2 mb nella m seguente*, rip. da * a * (18)`,
+	},
+	"nl": {
+		`(1 v, meerd) x6 = 18`,
+		`6x (1 v, meerd) (18)`,
+		`*1 v, 2 v in de volgende v* 6 keer (18)`,
+		`1 v, 2 v in volgende v, herh. tot einde toer (18 v)`,
+		`meerder in elke 2e v (18)`,
+		`in elke tweede steek 2 v (18)`,
+		`[1v, 2v in 1v] 6x (18)`,
+		`1 v, meerd, herhaal 5 keer (18)`,
+		`1v, 1 meerd (6x) [18]`,
+		`*1 vaste, 2 vasten in volgende vaste. Vanaf * herhalen. (18)`,
+		`6 meerderingen verdeeld over de toer (18)`,
+	},
+	"sv": {
+		`(1 fm, 1 ökn) x6 = 18`,
+		`6 ggr (1 fm, ök) (18)`,
+		`*1 fm, 2 fm i nästa fm* 6 gånger (18)`,
+		`1 fm, 2 fm i nästa m, upprepa varvet ut (18 m)`,
+		`2 fm i varannan m (18)`,
+		`öka i var 2:a m (18)`,
+		`öka i varannan maska (18 m)`,
+		`[1fm, 2i1] x 6 (18)`,
+		`*1 fm, 2 fm i samma m* upprepa *-* varvet ut (18)`,
+		`1 fm, ök. Upprepa 6 ggr. (18)`,
+		`*1fm, ök*, uppr fr * till * (18)`,
+		`öka 6 m jämnt fördelat (18)`,
+		`dubbla varannan m (18)`,
+		`1 fm, dubbla nästa m, x 6 (18)`,
+	},
+}
+
+// labels has ways to write the label of the second round, each followed by six
+// increases.
+var labels = map[string]struct {
+	increases string
+	labels    []string
+}{
+	"es": {`6 aum (12)`, []string{
+		`Vuelta n.º 2:`, `Vuelta Nº2:`, `Vuelta #2:`, `V-2:`, `V2)`, `(V2)`,
+		`V2.-`, `2da vuelta:`, `2da. vuelta:`, `Segunda vuelta:`, `Vuelta dos:`, `VUELTA 2`,
+		`v2`, `2v:`, `2ª V.`, `2-`, `2.-`, `R2 -`,
+		`Ronda 2 ->`, `**Vuelta 2:**`, `* Vuelta 2:`, `Carrera 2:`, `Vta. 2:`, `Vuelta 2ª:`,
+		`VUELTA 2.`, `2º)`, `Hilera 2:`,
+	}},
+	"de": {`6 zun (12)`, []string{
+		`Rd. 2:`, `Rd.2:`, `2.Rd:`, `2.Rd.`, `2. Rd -`, `Runde 2 -`,
+		`R2:`, `2. R:`, `Zweite Runde:`, `2.)`, `2)`, `2.`,
+		`2:`, `Rnd 2:`, `**2. Runde:**`, `- Rd 2:`, `Rd 02:`, `Runde Nr. 2:`,
+		`Rd 2 =`, `2 Rd:`, `2te Runde:`, `Rd2)`, `2.Runde:`, `RUNDE 2`,
+		`2. Rd.: -`,
+	}},
+	"fr": {`6 aug (12)`, []string{
+		`Tour 2 :`, `Tour n°2 :`, `Tour n° 2 :`, `T.2 :`, `T2-`, `T2 =`,
+		`R.2 :`, `Rg 2 :`, `Rang n°2 :`, `2e tour :`, `2ème tour :`, `2è tour :`,
+		`2eme rang :`, `2nd tour :`, `Deuxième tour :`, `Second tour :`, `2 -`, `2)`,
+		`Tour 2:`, `TOUR 2`, `**Tour 2** :`, `2ème T :`, `2° tour :`, `rg2 :`,
+		`Rd 2 :`,
+	}},
+	"pt": {`6 aum (12)`, []string{
+		`Carr. 2:`, `Carreira nº 2:`, `Carr 2 -`, `2ª carreira:`, `2° carreira:`, `2a carreira:`,
+		`2a. carreira:`, `Segunda carreira:`, `V2:`, `Volta 2:`, `2ª volta -`, `R2:`,
+		`C2:`, `Car. 2:`, `2)`, `2-`, `2ª)`, `2ª:`,
+		`2ªcarr:`, `Carr.2:`, `Linha 2:`, `2ª carr. -`, `CARREIRA 2`, `2.ª volta:`,
+	}},
+	"nl": {`6x meerd (12)`, []string{
+		`Toer 2:`, `T2.`, `2e toer:`, `2de toer:`, `Tweede toer:`, `Rnd 2:`,
+		`R2:`, `2:`, `Ronde 2 -`, `toer 2`, `2e t:`, `Toer nr. 2:`,
+		`2e ronde:`,
+	}},
+	"it": {`6 aum (12)`, []string{
+		`Giro 2:`, `G2)`, `2° giro:`, `2 giro:`, `Secondo giro:`, `2°:`,
+		`2)`, `R2:`, `Giro n. 2:`, `Giro n° 2:`, `G. 2:`, `giro 2 -`,
+		`Riga 2:`,
+	}},
+	"sv": {`6 ökn (12)`, []string{
+		`Varv 2:`, `v2:`, `V 2.`, `2:a varvet:`, `Andra varvet:`, `2.`,
+		`Varv nr 2:`, `varv 2)`, `V. 2:`, `R2:`,
+	}},
+	"ru": {`6 пр (12)`, []string{
+		`2 ряд:`, `2р:`, `2р.`, `2 р -`, `2-й ряд:`, `2-ой ряд:`,
+		`Ряд 2:`, `Второй ряд:`, `2)`, `2.`, `2 -`, `2:`,
+		`Р2:`, `ряд №2:`, `2ряд:`, `R2:`, `2й ряд:`, `2 ряд —`,
+	}},
+	"da": {`6 udt (12)`, []string{
+		`2. omg:`, `Omg. 2:`, `2. omgang:`, `Anden omgang:`, `O2:`, `2:`,
+		`omg 2 -`, `Rk 2:`, `R2:`,
+	}},
+	"nb": {`6 økn (12)`, []string{
+		`2. omg:`, `Omg. 2:`, `2. omgang:`, `Andre omgang:`, `2:`, `Runde 2:`,
+		`R2:`, `2. runde -`,
+	}},
+}
+
+// TestWaysToSayIt reads one and the same round in many words.
+func TestWaysToSayIt(t *testing.T) {
+	check := func(code, text string, used, made int) {
+		t.Helper()
+		lines := Read(source.NewFile(code+".txt", text), ReadOptions{}).Lines()
+		_, line, _ := strings.Cut(text, "\n")
+		if len(lines) != 2 {
+			t.Errorf("%s: %d rounds, want 2: %s", code, len(lines), line)
+			return
+		}
+		v := Expand(lines, Options{AnyYarn: true}).Verdicts[1]
+		if v.Used != used || v.Made != made || v.Word != OK || v.First != 2 {
+			t.Errorf("%s: round %d used %d made %d %s, want round 2, %d and %d: %s", code, v.First, v.Used, v.Made, v.Word, used, made, line)
+		}
+	}
+	second := map[string]string{
+		"de": "Rd 2: ", "fr": "Tour 2 : ", "es": "Vuelta 2: ", "pt": "Carr. 2: ", "nl": "Toer 2: ", "it": "Giro 2: ", "sv": "Varv 2: ", "ru": "2 ряд: ",
+	}
+	for code, ways := range eighteen {
+		for _, way := range ways {
+			check(code, fmt.Sprintf(begin[code], 12)+second[code]+way+"\n", 12, 18)
+		}
+	}
+	for code, l := range labels {
+		for _, label := range l.labels {
+			check(code, fmt.Sprintf(begin[code], 6)+label+" "+l.increases+"\n", 6, 12)
+		}
+	}
+}
+
 func BenchmarkDetect(b *testing.B) {
 	text := strings.Repeat(fmt.Sprintf(begin["de"], 6)+"Rd 2: *1 fM, zun, ab * noch 5 x wiederholen (18)\n", 500)
 	toks := scan(text)
