@@ -344,6 +344,11 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 				out = append(out, t)
 				t = token{sym: sNumber, text: t.text, num: t.num, from: t.to, to: t.to, line: t.line, ordinal: true}
 			}
+		case sOther: // "de l'autre côté : 5 ms": the work just goes on
+			t.sym = sFill
+			if next.sym == sColon || next.sym == sComma {
+				lead = i + 2
+			}
 		case sOver:
 			for k := 1; k <= 4 && prev(k).line == t.line; k++ {
 				if prev(k).sym == sSkip { // "spring 1 m over"
