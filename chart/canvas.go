@@ -115,11 +115,9 @@ func (c *canvas) desc(s string)  { c.svg.Desc(clean(s)) }
 // style writes a style sheet, which is ours and has no "]]>" in it.
 func (c *canvas) style(css string) { c.svg.Style("text/css", css) }
 
-func (c *canvas) group(f func(), as ...attr) {
-	c.svg.Group(attrs(as)...)
-	f()
-	c.svg.Gend()
-}
+// open and shut begin and end a group.
+func (c *canvas) open(as ...attr) { c.svg.Group(attrs(as)...) }
+func (c *canvas) shut()           { c.svg.Gend() }
 
 func (c *canvas) defs(f func()) {
 	c.svg.Def()
@@ -208,14 +206,11 @@ func (c *canvas) use(m mark) {
 
 // glyph defines a symbol.
 func (c *canvas) glyph(g *glyph) {
-	c.group(func() { c.glyphShapes(g) }, attr{"id", g.id})
-}
-
-// glyphShapes draws a symbol where it stands.
-func (c *canvas) glyphShapes(g *glyph) {
+	c.open(attr{"id", g.id})
 	c.path(g.pen)
 	c.path(g.thin, attr{"stroke-width", numeral(thinWidth * unit)})
 	c.path(g.filled, attr{"fill", "currentColor"}, attr{"stroke", "none"})
+	c.shut()
 }
 
 // hidden draws definitions in an svg element of their own that takes no room.

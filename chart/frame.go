@@ -28,6 +28,9 @@ func (sc *scene) frame(ls []*layout) {
 			low.Y -= 1.5 * size
 			sc.words = append(sc.words, words{Point{l.middle.X, low.Y + size}, atMiddle, size, noteInk, caption(l, i == 0)})
 		}
+		if i > 0 {
+			sc.breaks = append(sc.breaks, low.Y)
+		}
 		sc.low = Point{min(sc.low.X, low.X), min(sc.low.Y, low.Y)}
 		sc.high = Point{max(sc.high.X, high.X), max(sc.high.Y, high.Y)}
 		sc.wayRound(l)

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 
 	"roundelay/pattern/notation"
 	"roundelay/pattern/stitch"
@@ -500,7 +501,9 @@ func (l *layout) stand(r *ring) (loops, forks, tall bool) {
 	for r.stack < len(ss) && ss[r.stack].Role == notation.StartingChain && ss[r.stack].Kind == stitch.Ch {
 		r.stack++
 	}
-	r.stack = min(r.stack, max(1, int(r.height/stackStep+0.6)))
+	if slices.ContainsFunc(ss, func(s notation.Stitch) bool { return isPost(&s) }) {
+		r.stack = min(r.stack, max(1, int(r.height/stackStep+0.6)))
+	}
 	r.height = max(r.height, float64(r.stack)*stackStep)
 	for i := r.stack; i < len(ss); {
 		n := 0

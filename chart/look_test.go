@@ -80,6 +80,15 @@ func TestLook(t *testing.T) {
 		pieces[s.name] = bookPiece{&pattern.Pattern{}, piece(s.style, worked(s.specs...))}
 	}
 	for name, p := range pieces {
+		var picture, sheet bytes.Buffer
+		if err := PNG(&picture, p.pattern, p.Piece, 800, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		if err := PDF(&sheet, p.pattern, p.Piece, Sheet{}, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		os.WriteFile(filepath.Join(dir, name+"-gg.png"), picture.Bytes(), 0o644)
+		os.WriteFile(filepath.Join(dir, name+".pdf"), sheet.Bytes(), 0o644)
 		for _, v := range []View{Auto, Repeat, Strip} {
 			var b bytes.Buffer
 			if err := Draw(&b, p.pattern, p.Piece, Options{View: v}); err != nil {

@@ -8,22 +8,26 @@ import (
 	"roundelay/pattern/notation"
 )
 
-// limit draws the end of the part of the rings that is shown: a dashed line
-// between its last stitch and the next.
+// limit draws the ends of the part of the rings that is shown: a dashed line
+// after its last stitch, and one before its first unless the round starts there.
 func (sc *scene) limit(l *layout) {
 	for _, r := range l.rings {
-		k := r.shown.to
-		if r.ghost || k == 0 || k >= len(r.places) {
+		if r.ghost {
 			continue
 		}
-		turn := (r.places[k-1].turn + r.places[k].turn) / 2
 		low, high := l.bandEdges(r)
-		from, _ := l.at(turn, low)
-		to, _ := l.at(turn, high)
-		var p Path
-		p.move(from)
-		p.line(to)
-		sc.over = append(sc.over, line{path: p, ink: limitInk})
+		for _, k := range [...]int{r.shown.from, r.shown.to} {
+			if k < 1 || k >= len(r.places) || k == r.shown.from && r.round.Stitches[k-1].Role == notation.StartingChain {
+				continue
+			}
+			turn := (r.places[k-1].turn + r.places[k].turn) / 2
+			from, _ := l.at(turn, low)
+			to, _ := l.at(turn, high)
+			var p Path
+			p.move(from)
+			p.line(to)
+			sc.over = append(sc.over, line{path: p, ink: limitInk})
+		}
 	}
 }
 

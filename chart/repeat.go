@@ -28,8 +28,18 @@ func repeats(rounds []*notation.Round) (times int, parts []part) {
 		}
 	}
 	times = max(times, 1)
+	// The second parts, where a counted starting chain stands for the first
+	// stitch of a round.
+	skip := 0
+	for i, r := range rounds {
+		if b := bodies[i]; times > 1 && b.to > b.from && r.Stitches[b.from].Role == notation.StartingChain {
+			skip = 1
+		}
+	}
 	for i := range bodies {
-		bodies[i].to = bodies[i].from + (bodies[i].to-bodies[i].from)/times
+		step := (bodies[i].to - bodies[i].from) / times
+		bodies[i].from += skip * step
+		bodies[i].to = bodies[i].from + step
 	}
 	return times, bodies
 }

@@ -3,7 +3,8 @@ package chart
 // A scene is a chart laid out and inked: all that is to be seen, in the order
 // in which it is read, with nothing in it of how it is written down.
 type scene struct {
-	low, high   Point // corners of the picture
+	low, high   Point     // corners of the picture
+	breaks      []float64 // heights at which it can be cut into pages
 	title, desc string
 	under       []line // behind the rings: the bands of the yarns
 	rings       []sceneRing

@@ -107,9 +107,9 @@ func (sc *scene) svg(c *canvas, opt Options) {
 		n += len(sc.rings[i].marks)
 	}
 	c.wholeDegrees = n > largeChart
-	reach := "0" // rounds can be reached by the keyboard; on a page only by its script, not to stop a reader at each
+	p := &svgPainter{c, "0"}
 	if opt.Inline {
-		reach = "-1"
+		p.reach = "-1"
 	}
 	c.document(sc.low, sc.high, opt.Inline, func() {
 		c.title(sc.title)
@@ -119,48 +119,46 @@ func (sc *scene) svg(c *canvas, opt Options) {
 			c.symbols(sc.glyphs())
 			c.rect(sc.low, sc.high, 1, attr{"class", inkTable[paperInk].class})
 		}
-		for _, ln := range sc.under {
-			c.line(ln)
-		}
-		for i := range sc.rings {
-			r := &sc.rings[i]
-			as := []attr{{"class", inkTable[r.ink].class}, {"data-round", strconv.Itoa(r.round)}, {"data-count", strconv.Itoa(r.count)},
-				{"role", "graphics-symbol img"}, {"tabindex", reach}}
-			if r.ghost {
-				as = []attr{{"class", inkTable[r.ink].class}, {"data-repeats", strconv.Itoa(r.round)}, {"aria-hidden", "true"}}
-			}
-			c.group(func() {
-				if r.say != "" {
-					c.title(r.say)
-				}
-				c.draw(r.lines, r.marks, r.words)
-			}, as...)
-		}
-		c.draw(sc.over, sc.marks, sc.words)
+		sc.paint(p)
 	}, attr{"role", "graphics-document document"}, attr{"aria-roledescription", "chart of rounds"})
 }
 
-func (c *canvas) line(ln line) {
+// An svgPainter draws a scene as SVG: a mark is a reference to its symbol, an
+// ink a class, a ring a group that says itself in words.
+type svgPainter struct {
+	*canvas
+
+	// reach is the tab index of rings. By itself a chart is gone through round
+	// by round with the keyboard; on a page that would hold up a reader, and
+	// only a script of the page may put the focus there.
+	reach string
+}
+
+func (p *svgPainter) begin(r *sceneRing) {
+	as := []attr{{"class", inkTable[r.ink].class}, {"data-round", strconv.Itoa(r.round)}, {"data-count", strconv.Itoa(r.count)},
+		{"role", "graphics-symbol img"}, {"tabindex", p.reach}}
+	if r.ghost {
+		as = []attr{{"class", inkTable[r.ink].class}, {"data-repeats", strconv.Itoa(r.round)}, {"aria-hidden", "true"}}
+	}
+	p.open(as...)
+	if r.say != "" {
+		p.title(r.say)
+	}
+}
+
+func (p *svgPainter) end() { p.shut() }
+
+func (p *svgPainter) line(ln line) {
 	class := attr{"class", inkTable[ln.ink].class}
 	switch {
 	case ln.colour != "":
-		c.path(ln.path, class, attr{"fill", ln.colour}, attr{"fill-opacity", numeral(bandOpacity(ln.colour))})
-		return
+		p.path(ln.path, class, attr{"fill", ln.colour}, attr{"fill-opacity", numeral(bandOpacity(ln.colour))})
 	case ln.fill:
-		c.path(ln.path, class, attr{"fill", "currentColor"}, attr{"stroke", "none"})
-		return
+		p.path(ln.path, class, attr{"fill", "currentColor"}, attr{"stroke", "none"})
+	default:
+		p.path(ln.path, class)
 	}
-	c.path(ln.path, class)
 }
 
-func (c *canvas) draw(lines []line, marks []mark, texts []words) {
-	for _, ln := range lines {
-		c.line(ln)
-	}
-	for i := range marks {
-		c.use(marks[i])
-	}
-	for _, t := range texts {
-		c.text(t, attr{"class", inkTable[t.ink].class})
-	}
-}
+func (p *svgPainter) mark(m mark)   { p.use(m) }
+func (p *svgPainter) words(w words) { p.text(w, attr{"class", inkTable[w.ink].class}) }

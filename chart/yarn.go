@@ -75,7 +75,14 @@ func (l *layout) bands(r *ring, looks []yarnLook) []line {
 		}
 		return r.places[i].turn
 	}
-	for i := 0; i < len(ss) && r.shows(max(i, r.shown.from)); {
+	i := 0
+	if r.shown.from > 0 && r.shown.from < len(ss) {
+		i = r.shown.from
+		if r.places[i-1].turn != r.places[i].turn {
+			from = (turn(i-1) + turn(i)) / 2
+		}
+	}
+	for i < len(ss) && r.shows(i) {
 		k := i + 1
 		for k < len(ss) && ss[k].Yarn == ss[i].Yarn {
 			k++

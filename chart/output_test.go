@@ -1,0 +1,117 @@
+package chart
+
+import (
+	"bytes"
+	"fmt"
+	"image/png"
+	"io"
+	"regexp"
+	"testing"
+
+	"roundelay/pattern"
+)
+
+// TestPNG checks that what the scene places is inked in the picture there, and
+// that paper is left where nothing is.
+func TestPNG(t *testing.T) {
+	for _, s := range samples {
+		p := piece(s.style, worked(s.specs...))
+		var a, b bytes.Buffer
+		for _, w := range []io.Writer{&a, &b} {
+			if err := PNG(w, &pattern.Pattern{}, p, 900, Options{}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if !bytes.Equal(a.Bytes(), b.Bytes()) {
+			t.Errorf("%s: two pictures differ", s.name)
+		}
+		img, err := png.Decode(&a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := img.Bounds().Dx(); got != 900 {
+			t.Errorf("%s is %d pixels wide", s.name, got)
+		}
+		paper := img.At(1, 1)
+		sc, err := newScene(&pattern.Pattern{}, p, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		scale := 900 / (sc.high.X - sc.low.X)
+		inked := func(p Point, reach float64) bool {
+			x0, y0, r := int((p.X-sc.low.X)*scale), int((p.Y-sc.low.Y)*scale), int(reach*scale)
+			for x := x0 - r; x <= x0+r; x++ {
+				for y := y0 - r; y <= y0+r; y++ {
+					if img.At(x, y) != paper {
+						return true
+					}
+				}
+			}
+			return false
+		}
+		for i := range sc.rings {
+			for _, m := range sc.rings[i].marks {
+				if !inked(m.at, m.glyph.h/2) {
+					t.Errorf("%s: no ink for %s at %.1f", s.name, m.glyph.id, m.at)
+				}
+			}
+		}
+		if inked(Point{sc.low.X + 0.5, sc.low.Y + 0.5}, 0.2) {
+			t.Errorf("%s: ink in the corner", s.name)
+		}
+	}
+	if err := PNG(io.Discard, &pattern.Pattern{}, piece(pattern.Spiral, worked("6*sc")), 1<<20, Options{}); err == nil {
+		t.Error("a picture of a million pixels across is drawn")
+	}
+}
+
+var pageObject = regexp.MustCompile(`/Type /Page\b`)
+
+func TestPDF(t *testing.T) {
+	draw := func(specs []string, sheet Sheet) []byte {
+		var a, b bytes.Buffer
+		for _, w := range []io.Writer{&a, &b} {
+			if err := PDF(w, &pattern.Pattern{}, piece(pattern.Spiral, worked(specs...)), sheet, Options{}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if !bytes.Equal(a.Bytes(), b.Bytes()) {
+			t.Errorf("two drawings of %.40q differ", specs)
+		}
+		return a.Bytes()
+	}
+	for _, tt := range []struct {
+		name  string
+		specs []string
+		sheet Sheet
+		pages int
+	}{
+		{"a small ball", ball(6, 4, 2), Sheet{}, 1},
+		{"on Letter, which is shorter", ball(6, 4, 2), Sheet{Paper: Letter}, 2}, // a half each
+		{"in large print", ball(6, 4, 2), Sheet{SymbolMM: 8.5}, 6},              // 30 by 20.5 and 30 by 32.1 widths of 11.9 mm
+		{"a wide disc", ball(6, 30, 0)[:30], Sheet{}, 6},
+	} {
+		got := len(pageObject.FindAll(draw(tt.specs, tt.sheet), -1))
+		if got != tt.pages {
+			t.Errorf("%s takes %d pages, want %d", tt.name, got, tt.pages)
+		}
+	}
+	if err := PDF(io.Discard, &pattern.Pattern{}, piece(pattern.Spiral, worked(ball(6, 40, 0)[:40]...)), Sheet{SymbolMM: 60}, Options{}); err == nil {
+		t.Error("hundreds of pages are printed")
+	}
+}
+
+func TestTiles(t *testing.T) {
+	const room = 100
+	for _, tt := range []struct {
+		length float64
+		want   int
+	}{{50, 1}, {100, 1}, {100.5, 2}, {188, 2}, {188.5, 3}} {
+		if got := tiles(tt.length, room); got != tt.want {
+			t.Errorf("%g takes %d, want %d", tt.length, got, tt.want)
+		}
+		if n := float64(tiles(tt.length, room)); n*(room-overlapMM)+overlapMM < tt.length {
+			t.Error(fmt.Sprint(tt.length, " is not all shown"))
+		}
+	}
+}

@@ -1,0 +1,117 @@
+package chart
+
+// A painter is what a scene can be drawn with, item by item in reading order.
+type painter interface {
+	begin(*sceneRing) // what follows belongs to this ring
+	end()
+	line(line)
+	mark(mark)
+	words(words)
+}
+
+// paint draws a scene.
+func (sc *scene) paint(p painter) {
+	all := func(lines []line, marks []mark, texts []words) {
+		for _, ln := range lines {
+			p.line(ln)
+		}
+		for i := range marks {
+			p.mark(marks[i])
+		}
+		for _, w := range texts {
+			p.words(w)
+		}
+	}
+	all(sc.under, nil, nil)
+	for i := range sc.rings {
+		r := &sc.rings[i]
+		p.begin(r)
+		all(r.lines, r.marks, r.words)
+		p.end()
+	}
+	all(sc.over, sc.marks, sc.words)
+}
+
+// A pen draws single shapes, already placed and scaled. Backends that know no
+// symbols and no styles are pens.
+type pen interface {
+	stroke(p Path, colour [3]float64, width float64, dash []float64)
+	fill(p Path, colour [3]float64, opacity float64)
+	text(s string, at Point, size float64, anchor anchor, bold bool, colour [3]float64)
+}
+
+// A flat painter draws with a pen: it turns each mark into its strokes and each
+// ink into a colour.
+type flat struct {
+	pen    pen
+	look   func(ink) string // the colour of an ink on the ground it is drawn on
+	scale  float64          // of the pen's units to a width of a single crochet
+	origin Point            // of the scene, in the pen's units
+	ring   ink              // that of the ring being drawn
+}
+
+func (f *flat) begin(r *sceneRing) { f.ring = r.ink }
+func (f *flat) end()               { f.ring = oddInk }
+
+// inkParents are the inks that others take their colours from.
+var inkParents = map[ink]ink{incLegInk: incInk, decLegInk: decInk, dashInk: solidInk, dotInk: solidInk}
+
+// colour returns the colour of an ink.
+func (f *flat) colour(i ink) [3]float64 {
+	if i == ringInk || i == legInk {
+		i = f.ring
+	}
+	if p, ok := inkParents[i]; ok {
+		i = p
+	}
+	return rgb(f.look(i))
+}
+
+// width returns the width of lines in an ink, in the pen's units.
+func (f *flat) width(i ink) float64 {
+	if i == ringInk {
+		i = f.ring
+	}
+	return inkTable[i].width * f.scale
+}
+
+func (f *flat) place(p Path) Path { return p.scaled(f.scale).moved(f.origin, 0) }
+
+func (f *flat) line(ln line) {
+	switch p := f.place(ln.path); {
+	case ln.colour != "":
+		f.pen.fill(p, rgb(ln.colour), bandOpacity(ln.colour))
+	case ln.fill:
+		f.pen.fill(p, f.colour(ln.ink), 1)
+	default:
+		var dash []float64
+		for _, d := range inkTable[ln.ink].dash {
+			dash = append(dash, d*f.scale)
+		}
+		f.pen.stroke(p, f.colour(ln.ink), f.width(ln.ink), dash)
+	}
+}
+
+func (f *flat) mark(m mark) {
+	place := func(p Path) Path {
+		if m.flip {
+			p = p.flipped()
+		}
+		return f.place(p.moved(m.at, m.angle))
+	}
+	c := f.colour(m.ink)
+	if len(m.glyph.pen) > 0 {
+		f.pen.stroke(place(m.glyph.pen), c, f.width(m.ink), nil)
+	}
+	if len(m.glyph.thin) > 0 {
+		f.pen.stroke(place(m.glyph.thin), c, thinWidth*f.scale, nil)
+	}
+	if len(m.glyph.filled) > 0 {
+		f.pen.fill(place(m.glyph.filled), c, 1)
+	}
+}
+
+func (f *flat) words(w words) {
+	at := w.at.times(f.scale).plus(f.origin)
+	f.pen.text(w.text, at, w.size*f.scale, w.anchor, w.ink == numberInk, f.colour(w.ink))
+}
