@@ -86,21 +86,22 @@ func Expand(lines []*Line, opt Options) *Result {
 }
 
 type expander struct {
-	opt    Options
-	res    *Result
-	yarns  yarnList
-	chain  ChainRule
-	now    *Line // the line that is being worked
-	joined bool
-	below  fabric // what the next round is worked on
-	begun  bool   // the piece has a round
-	habit  Doubt  // how the author was seen to mean what can be read twice
-	carry  int    // chains told at the end of the round before
-	yarn   uint8
-	number int // of the last round
-	made   int // stitches so far
-	byNum  map[int]*Line
-	main   stitch.Base
+	opt     Options
+	res     *Result
+	yarns   yarnList
+	chain   ChainRule
+	now     *Line // the line that is being worked
+	joined  bool
+	below   fabric // what the next round is worked on
+	begun   bool   // the piece has a round
+	habit   Doubt  // how the author was seen to mean what can be read twice
+	carry   int    // chains told at the end of the round before
+	yarn    uint8
+	number  int // of the last round
+	made    int // stitches so far
+	byNum   map[int]*Line
+	main    stitch.Base
+	settled bool // the rounds of a range are all read in the sense of habit
 }
 
 // after takes over rounds that are worked already.
@@ -174,6 +175,10 @@ func (e *expander) line(l *Line, rest []*Line) {
 		return
 	}
 	v.Word = OK
+	if count > 1 && len(bodies) == 1 {
+		e.settle(l, bodies[0], count, v.Declared)
+		defer func() { e.settled = false }()
+	}
 	for k := range count {
 		body := bodies[k%len(bodies)]
 		last := k == count-1
@@ -437,6 +442,46 @@ func doubts(nodes []Node) Doubt {
 	return d
 }
 
+// maxSettled is the most rounds of a range that are tried in each sense.
+const maxSettled = 60
+
+// settle finds the sense in which every round of a range comes out, since all
+// of them are one instruction, and makes it the habit.
+func (e *expander) settle(l *Line, body []Node, count, declared int) {
+	mask := e.mask(body)
+	if mask == 0 || count > maxSettled {
+		return
+	}
+	below := e.below
+	defer func() { e.below, e.settled = below, true }()
+	best, found := e.habit&mask, false
+	for s := mask; ; s = (s - 1) & mask {
+		if s == e.habit&mask || !found || nearer(s, best, e.habit&mask) {
+			e.below = below
+			ok := true
+			for k := 0; k < count && ok; k++ {
+				w := e.work(body, s)
+				want := -1
+				if k == count-1 {
+					want = declared
+				}
+				if ok = e.fits(w, l, want); ok {
+					e.below = places(&Round{Stitches: w.out, Turned: w.turned}, 0)
+				}
+			}
+			if ok && (!found || nearer(s, best, e.habit&mask)) {
+				best, found = s, true
+			}
+		}
+		if s == 0 {
+			break
+		}
+	}
+	if found {
+		e.habit = e.habit&^mask | best
+	}
+}
+
 // mask returns the ways in which a round can be read twice on the round below.
 func (e *expander) mask(body []Node) Doubt {
 	mask := doubts(body)
@@ -466,7 +511,7 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 	if e.fits(first, l, declared) {
 		return first, OK
 	}
-	if mask != 0 && first.problem == "" || mask != 0 {
+	if mask != 0 && !e.settled {
 		var best *working
 		bestSenses := Doubt(0)
 		for s := mask; ; s = (s - 1) & mask {

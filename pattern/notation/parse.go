@@ -84,7 +84,7 @@ func (p *parser) body() {
 func bare(nodes []Node, chain ChainRule) []Node {
 	from, to := -1, -1
 	// "ch 3, sk 3, sc 1": the chain belongs to the group
-	whole := chain == ByConvention && skips(nodes) && !slices.ContainsFunc(nodes, func(n Node) bool { _, ok := n.(*Join); return ok })
+	whole := chain == ByConvention && skips(nodes) && !usualChain(nodes) && !slices.ContainsFunc(nodes, func(n Node) bool { _, ok := n.(*Join); return ok })
 	for i, n := range nodes {
 		switch n := n.(type) {
 		case *Repeat:
@@ -432,8 +432,8 @@ func (p *parser) seq(depth int) []Node {
 				}
 				continue
 			}
-			if star >= 0 && p.repAhead() {
-				continue // "rep from *" is of all since the star
+			if star >= 0 && (p.peek().sym == sStar && p.peek().glued || p.repAhead()) {
+				continue // the star that ends the group, or "rep from *", is of all since the star
 			}
 			if s := p.at(2).sym; star >= 0 && p.peek().sym == sStar && p.at(1).sym == sNumber && (s == sTimes || s == sX || s == sMore) {
 				continue // "*...* 6 x": the star closes
@@ -460,6 +460,18 @@ func (p *parser) seq(depth int) []Node {
 		nodes = append(nodes[:star], r)
 	}
 	return nodes
+}
+
+// usualChain reports whether nodes begin with as many chains as stand for their
+// first stitch.
+func usualChain(nodes []Node) bool {
+	for i, n := range nodes {
+		if w, ok := n.(*Work); ok && w.Stitch == stitch.Ch {
+			usual, _ := stitch.Stitch{Base: firstBase(nodes[i+1:])}.StartingChains()
+			return w.Places == usual
+		}
+	}
+	return false
 }
 
 // skips reports whether one of nodes is a skip.
