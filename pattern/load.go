@@ -175,7 +175,7 @@ func (l *loader) stitch(t table, usual stitch.Stitch) stitch.Stitch {
 	if name == "" {
 		return usual
 	}
-	s := stitchNamed(name, l.p.Terms)
+	s := StitchNamed(name, l.p.Terms)
 	if s == (stitch.Stitch{}) {
 		l.fault(t.place("stitch"), "bad-value", fmt.Sprintf("%s is single crochet in %s terms", stitch.SC.Abbr(l.p.Terms), l.p.Terms),
 			"there is no stitch %q in %s terms", shortened(name), l.p.Terms)

@@ -82,9 +82,9 @@ func parseHook(s string) (Hook, error) {
 	return h, nil
 }
 
-// stitchNamed returns the stitch with that name or abbreviation in the terms,
+// StitchNamed returns the stitch with that name or abbreviation in the terms,
 // capitals or not. The zero Stitch is none.
-func stitchNamed(name string, terms stitch.Terms) stitch.Stitch {
+func StitchNamed(name string, terms stitch.Terms) stitch.Stitch {
 	for s := range stitch.All() {
 		if strings.EqualFold(name, s.Abbr(terms)) || strings.EqualFold(name, s.Term(terms)) {
 			return s

@@ -96,7 +96,7 @@ func TestStitchNamed(t *testing.T) {
 		{"sc", stitch.UK, stitch.Stitch{}},
 		{"", stitch.US, stitch.Stitch{}},
 	} {
-		if got := stitchNamed(test.name, test.terms); got != test.want {
+		if got := StitchNamed(test.name, test.terms); got != test.want {
 			t.Errorf("%q in %s terms is %q, want %q", test.name, test.terms, got.ID(), test.want.ID())
 		}
 	}
