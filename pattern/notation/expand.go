@@ -50,7 +50,7 @@ type Verdict struct {
 // A Result is lines worked one after the other.
 type Result struct {
 	Rounds   []*Round  // those of Options.After first
-	Verdicts []Verdict // one for each line
+	Verdicts []Verdict // one for each line; a sentence that was no round has none
 	Yarns    []string
 	Findings source.Findings
 }
@@ -140,8 +140,40 @@ func (e *expander) report(l *Line, at source.Span, sev source.Severity, code, hi
 	})
 }
 
+// agrees reports whether a sentence that may be a round is one: it uses all that
+// is there and makes what it says.
+func (e *expander) agrees(l *Line) bool {
+	if e.carry > 0 || len(l.Body) == 0 {
+		return false
+	}
+	e.now = l
+	mask := e.mask(l.Body)
+	for s := mask; ; s = (s - 1) & mask {
+		w := e.work(l.Body, s)
+		switch {
+		case w.ring && e.begun, !w.ring && !e.below.known:
+		case l.Declared == nil && !w.ring && w.made() != w.there():
+		case e.fits(w, l, declaredBy(l)) && (w.made() > 0):
+			return true
+		}
+		if s == 0 {
+			return false
+		}
+	}
+}
+
+func declaredBy(l *Line) int {
+	if l.Declared == nil {
+		return -1
+	}
+	return l.Declared.Total
+}
+
 // line works one line.
 func (e *expander) line(l *Line, rest []*Line) {
+	if l.Perhaps && !e.agrees(l) {
+		return
+	}
 	e.now = l
 	v := Verdict{Line: l, Used: -1, Made: -1, Declared: -1, Rounds: -1, First: l.First, Last: l.Last}
 	if l.Declared != nil {

@@ -1146,9 +1146,17 @@ func (p *parser) takeEvenly() {
 }
 
 // skip reads "skip next 2 sts", "sk 1", "miss next ch-1 sp".
-func (p *parser) skip() *Skip {
+func (p *parser) skip() Node {
 	i := p.pos
 	p.pos++
+	if p.peek().sym == sEach && p.at(1).sym == sNumber && p.at(1).ordinal && p.at(1).num > 1 { // "skipping every fourth stitch"
+		n := p.at(1).num
+		p.pos += 2
+		if p.peek().sym == sSt {
+			p.pos++
+		}
+		return &Repeat{at: p.span(i), Body: []Node{&Work{at: p.span(i), Per: 1, Places: n - 1}, &Skip{at: p.span(i), N: 1}}, Times: ToEnd, Rest: true}
+	}
 	s := &Skip{N: 1}
 	for !p.end() {
 		t := p.peek()

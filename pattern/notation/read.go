@@ -141,12 +141,13 @@ type reader struct {
 	text    *Text
 	colours map[string]bool
 
-	open  []token // the tokens of the round being gathered, its label first
-	start []token // an opening (a ring, a chain) that waits for its round
-	list  bool    // the open round is given as a list of its own below its label
-	main  stitch.Base
-	defs  map[string][]Node // stitches that the text explains
-	blank bool              // an empty line came last
+	open      []token // the tokens of the round being gathered, its label first
+	start     []token // an opening (a ring, a chain) that waits for its round
+	tentative bool    // the open round is one only if the counts agree
+	list      bool    // the open round is given as a list of its own below its label
+	main      stitch.Base
+	defs      map[string][]Node // stitches that the text explains
+	blank     bool              // an empty line came last
 }
 
 // keys makes the words that are keys of yarns colours, and single capital
@@ -274,6 +275,11 @@ func (r *reader) line(toks []token, at source.Span) {
 		case r.unlabelled(toks):
 			r.flush()
 			r.open = append([]token(nil), toks...)
+		case r.perhaps(toks):
+			r.flush()
+			r.open = append([]token(nil), toks...)
+			r.tentative = true
+			r.flush()
 		default:
 			r.flush()
 			r.explains(toks)
@@ -665,6 +671,45 @@ func (r *reader) unlabelled(toks []token) bool {
 	return false
 }
 
+// perhaps reports whether a sentence could be a round: it works stitches and
+// says a count. Whether it is one, the counts decide.
+func (r *reader) perhaps(toks []token) bool {
+	works, words, _ := weigh(toks)
+	if r.opt.Strict || works < 1 || words > 2*works+6 || len(toks) > 80 || len(r.text.Lines()) == 0 && !beginsPiece(toks) {
+		return false
+	}
+	l := &Line{First: -1, Last: -1}
+	p := r.parser(append([]token(nil), toks...))
+	p.line = l
+	p.body()
+	if l.Unread.IsValid() || l.Declared == nil && roundsIn(toks) == 0 && !beginsPiece(toks) {
+		return false
+	}
+	for _, t := range toks {
+		if t.sym == sEqual {
+			return false // "inc = 2 sc in one st"
+		}
+	}
+	begins := l.Declared == nil && roundsIn(toks) == 0 || len(r.text.Lines()) == 0
+	for _, n := range l.Body {
+		if begins {
+			if w, ok := n.(*Work); ok && w.Places >= 4 && (w.Target.Where == Ring || w.Target.Where == FromHook) {
+				return true
+			}
+			continue
+		}
+		switch n := n.(type) {
+		case *Evenly, *Repeat, *In:
+			return true
+		case *Work:
+			if n.Stitch != stitch.Ch && n.Stitch != stitch.SlSt {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // beginsPiece reports whether a line works into a ring or into a chain from the
 // hook.
 func beginsPiece(toks []token) bool {
@@ -705,7 +750,8 @@ func (r *reader) flush() {
 	}
 	toks := r.open
 	r.open, r.list = nil, false
-	l := &Line{File: r.file, First: -1, Last: -1}
+	l := &Line{File: r.file, First: -1, Last: -1, Perhaps: r.tentative}
+	r.tentative = false
 	l.At = source.Span{From: toks[0].from, To: toks[len(toks)-1].to}
 	p := r.parser(toks)
 	p.line = l
