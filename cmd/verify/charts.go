@@ -14,16 +14,31 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"roundelay/chart"
 	"roundelay/pattern"
+	"roundelay/pattern/notation"
 )
 
 //go:embed charts.js
 var chartChecks string
 
-// checkCharts draws every piece of the demo book in every size, and looks at the
-// drawings in Chromium and by rsvg-convert.
+// drawings are the ways in which every piece is drawn.
+var drawings = []struct {
+	name  string
+	opt   chart.Options
+	whole bool // every stitch is there, in rings from the middle outwards
+}{
+	{"", chart.Options{}, false},
+	{"whole", chart.Options{View: chart.Whole}, true},
+	{"whole, with plus signs, for the left hand", chart.Options{View: chart.Whole, Hand: chart.Left, Plus: true}, true},
+	{"repeat", chart.Options{View: chart.Repeat}, false},
+	{"strip", chart.Options{View: chart.Strip}, false},
+}
+
+// checkCharts draws every piece of the demo book in every size and every view,
+// and looks at the drawings in Chromium and by rsvg-convert.
 func checkCharts(s *session, t *tally) error {
 	b, findings := pattern.LoadBook(os.DirFS(s.root), book)
 	if err := findings.Err(); err != nil {
@@ -37,16 +52,18 @@ func checkCharts(s *session, t *tally) error {
 	for _, p := range b.Patterns {
 		for _, size := range p.Sizes {
 			for _, piece := range size.Pieces {
-				name := fmt.Sprint(p.Slug, " ", piece.Name, " ", size.Name)
-				for _, plus := range []bool{false, true} {
+				for _, d := range drawings {
+					name := strings.Join(strings.Fields(p.Slug+" "+size.Name+" "+piece.Name+" "+d.name), " ")
+					d.opt.Terms = p.Terms
 					var svg bytes.Buffer
-					if err := chart.Draw(&svg, p, piece, chart.Options{Terms: p.Terms, Plus: plus}); err != nil {
+					if err := chart.Draw(&svg, p, piece, d.opt); err != nil {
 						return fmt.Errorf("%s: %w", name, err)
 					}
-					if plus {
-						name += " with plus signs"
+					c := drawn{name: name, svg: svg.Bytes(), opt: d.opt}
+					if d.whole {
+						c.rounds = piece.Rounds
 					}
-					if err := checkChart(s, t, chromium, name, svg.Bytes(), piece); err != nil {
+					if err := c.look(s, t, chromium); err != nil {
 						return fmt.Errorf("%s: %w", name, err)
 					}
 				}
@@ -56,14 +73,29 @@ func checkCharts(s *session, t *tally) error {
 	return nil
 }
 
-// checkChart looks at one drawing of a piece.
-func checkChart(s *session, t *tally, b *browser, name string, svg []byte, piece *pattern.Piece) error {
-	t.check(name+": well-formed", wellFormed(svg))
-	file := filepath.Join(s.temp, "chart.svg")
+// A drawn is a chart to be looked at.
+type drawn struct {
+	name   string
+	svg    []byte
+	opt    chart.Options
+	rounds []*notation.Round // all that it has to show, in rings; nil if that is not sure
+}
+
+// open opens the chart in a browser, with something added to its symbols.
+func (c *drawn) open(s *session, b *browser, added string) (t *tab, file string, err error) {
+	file = filepath.Join(s.temp, "chart.svg")
+	svg := bytes.Replace(c.svg, []byte("</defs>"), []byte("</defs>"+added), 1)
 	if err := os.WriteFile(file, svg, 0o644); err != nil {
-		return err
+		return nil, "", err
 	}
-	tab, err := b.open(file, screen{width: 1280, height: 900})
+	t, err = b.open(file, screen{width: 1280, height: 900})
+	return t, file, err
+}
+
+// look makes the checks of one chart.
+func (c *drawn) look(s *session, sum *tally, b *browser) error {
+	sum.check(c.name+": well-formed", wellFormed(c.svg))
+	tab, _, err := c.open(s, b, "")
 	if err != nil {
 		return err
 	}
@@ -75,16 +107,17 @@ func checkChart(s *session, t *tally, b *browser, name string, svg []byte, piece
 		if err := tab.eval("verify."+check+"()", &complaints); err != nil {
 			return err
 		}
-		t.check(name+": "+check, complain(complaints))
+		sum.check(c.name+": "+check, complain(complaints))
 	}
-	t.check(name+": quiet", complain(tab.noise))
-	var shown []shownRound
-	if err := tab.eval("verify.rounds()", &shown); err != nil {
-		return err
+	sum.check(c.name+": quiet", complain(tab.noise))
+	if c.rounds != nil {
+		var shown []shownRound
+		if err := tab.eval("verify.rounds()", &shown); err != nil {
+			return err
+		}
+		sum.check(c.name+": every stitch in its round", sameStitches(shown, c.rounds))
+		sum.check(c.name+": rings in order", inOrder(shown, c.opt.Hand))
 	}
-	t.check(name+": every stitch in its round", sameStitches(shown, piece))
-	t.check(name+": rings in order", inOrder(shown))
-
 	var size struct{ Width, Height float64 }
 	if err := tab.eval("verify.size()", &size); err != nil {
 		return err
@@ -92,18 +125,13 @@ func checkChart(s *session, t *tally, b *browser, name string, svg []byte, piece
 	if err := tab.close(); err != nil {
 		return err
 	}
-	return compareDrawn(s, t, b, name, svg, size.Width, size.Height)
+	return c.drawTwice(s, sum, b, size.Width, size.Height)
 }
 
-// compareDrawn has a chart drawn by Chromium and by rsvg-convert, without its
+// drawTwice has the chart drawn by Chromium and by rsvg-convert, without its
 // words: each spaces letters in its own way.
-func compareDrawn(s *session, t *tally, b *browser, name string, svg []byte, width, height float64) error {
-	file := filepath.Join(s.temp, "wordless.svg")
-	wordless := bytes.Replace(svg, []byte("</defs>"), []byte("</defs><style>text { visibility: hidden }</style>"), 1)
-	if err := os.WriteFile(file, wordless, 0o644); err != nil {
-		return err
-	}
-	tab, err := b.open(file, screen{width: 1280, height: 900})
+func (c *drawn) drawTwice(s *session, sum *tally, b *browser, width, height float64) error {
+	tab, file, err := c.open(s, b, "<style>text { visibility: hidden }</style>")
 	if err != nil {
 		return err
 	}
@@ -115,7 +143,7 @@ func compareDrawn(s *session, t *tally, b *browser, name string, svg []byte, wid
 	if err != nil {
 		return fmt.Errorf("rsvg-convert: %w", err)
 	}
-	t.check(name+": drawn alike by rsvg-convert", alike(chromiums, rsvgs))
+	sum.check(c.name+": drawn alike by rsvg-convert", alike(chromiums, rsvgs))
 	return tab.close()
 }
 
@@ -134,12 +162,12 @@ type shownStitch struct {
 
 // sameStitches compares a chart with the rounds it is drawn from: every stitch
 // is there exactly once, in its round.
-func sameStitches(shown []shownRound, piece *pattern.Piece) error {
-	if len(shown) != len(piece.Rounds) {
-		return fmt.Errorf("%d rounds are shown, the piece has %d", len(shown), len(piece.Rounds))
+func sameStitches(shown []shownRound, rounds []*notation.Round) error {
+	if len(shown) != len(rounds) {
+		return fmt.Errorf("%d rounds are shown, the piece has %d", len(shown), len(rounds))
 	}
 	var wrong []error
-	for i, r := range piece.Rounds {
+	for i, r := range rounds {
 		if shown[i].Round != r.Number || shown[i].Count != r.Made {
 			wrong = append(wrong, fmt.Errorf("round %d with %d stitches is shown as round %d with %d", r.Number, r.Made, shown[i].Round, shown[i].Count))
 		}
@@ -159,9 +187,9 @@ func sameStitches(shown []shownRound, piece *pattern.Piece) error {
 	return errors.Join(wrong...)
 }
 
-// inOrder reports a ring that does not stand wholly outside the one before by
-// its middle, or that does not run anticlockwise, once round.
-func inOrder(shown []shownRound) error {
+// inOrder reports a ring that is not larger than the one before, or that does
+// not run once round: anticlockwise for the right hand, clockwise for the left.
+func inOrder(shown []shownRound, hand chart.Hand) error {
 	var wrong []error
 	below := 0.0
 	for _, r := range shown {
@@ -169,6 +197,9 @@ func inOrder(shown []shownRound) error {
 		for i, st := range r.Stitches {
 			radius += math.Hypot(st.X, st.Y) / float64(len(r.Stitches))
 			angle := math.Atan2(-st.Y, st.X) // anticlockwise, as y points down
+			if hand == chart.Left {
+				angle = -angle
+			}
 			if i > 0 {
 				turned += math.Remainder(angle-last, 2*math.Pi)
 			}
@@ -179,7 +210,7 @@ func inOrder(shown []shownRound) error {
 		}
 		below = radius
 		if n := len(r.Stitches); n > 2 && (turned < math.Pi || turned > 2*math.Pi) {
-			wrong = append(wrong, fmt.Errorf("round %d runs %.0f degrees anticlockwise from its first stitch to its last", r.Round, turned*180/math.Pi))
+			wrong = append(wrong, fmt.Errorf("round %d runs %.0f degrees the right way from its first stitch to its last", r.Round, turned*180/math.Pi))
 		}
 	}
 	return errors.Join(wrong...)

@@ -6,6 +6,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"slices"
@@ -34,8 +35,11 @@ var libraries = map[string]string{
 	"github.com/ajstarks/svgo":   "chart/canvas.go",
 	"github.com/BurntSushi/toml": "pattern/toml.go",
 	"github.com/yuin/goldmark":   "pattern/prose/markdown.go",
-	"golang.org/x/net/html":      "cmd/verify/links.go",
-	"golang.org/x/sys/unix":      "site/swap_*.go",
+	"git.sr.ht/~sbinet/gg":       "chart/png.go",
+	"codeberg.org/go-pdf/fpdf":   "chart/pdf.go",
+	"golang.org/x/image":         "chart/p[nd][gf].go", // a typeface
+	"golang.org/x/net":           "cmd/verify/links.go",
+	"golang.org/x/sys":           "site/swap_*.go",
 	"golang.org/x/term":          "cmd/roundelay/terminal.go",
 }
 
@@ -105,6 +109,19 @@ func TestLibraries(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What is built on is credited.
+func TestNotice(t *testing.T) {
+	notice, err := os.ReadFile("../../NOTICE")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, lib := range append(slices.Collect(maps.Keys(libraries)), testLibraries...) {
+		if !strings.Contains(string(notice), lib) {
+			t.Errorf("NOTICE has no line about %s", lib)
+		}
+	}
 }
 
 func TestTopLevel(t *testing.T) {

@@ -14,7 +14,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"roundelay/pattern"
+	"roundelay/chart"
 	"roundelay/pattern/notation"
 	"roundelay/pattern/stitch"
 )
@@ -143,7 +143,7 @@ func TestUnchanged(t *testing.T) {
 
 func TestSameStitches(t *testing.T) {
 	sc := notation.Stitch{Kind: stitch.SC}
-	piece := &pattern.Piece{Rounds: []*notation.Round{{Number: 1, Made: 2, Stitches: []notation.Stitch{sc, sc}}}}
+	rounds := []*notation.Round{{Number: 1, Made: 2, Stitches: []notation.Stitch{sc, sc}}}
 	shown := func(number, count int, kinds ...string) []shownRound {
 		r := shownRound{Round: number, Count: count}
 		for _, k := range kinds {
@@ -151,11 +151,11 @@ func TestSameStitches(t *testing.T) {
 		}
 		return []shownRound{r}
 	}
-	wantError(t, sameStitches(shown(1, 2, "sc", "sc"), piece), "")
-	wantError(t, sameStitches(shown(1, 2, "sc"), piece), "-1 sc")
-	wantError(t, sameStitches(shown(1, 2, "sc", "sc", "dc"), piece), "+1 dc")
-	wantError(t, sameStitches(shown(1, 3, "sc", "sc"), piece), "as round 1 with 3")
-	wantError(t, sameStitches(nil, piece), "0 rounds are shown")
+	wantError(t, sameStitches(shown(1, 2, "sc", "sc"), rounds), "")
+	wantError(t, sameStitches(shown(1, 2, "sc"), rounds), "-1 sc")
+	wantError(t, sameStitches(shown(1, 2, "sc", "sc", "dc"), rounds), "+1 dc")
+	wantError(t, sameStitches(shown(1, 3, "sc", "sc"), rounds), "as round 1 with 3")
+	wantError(t, sameStitches(nil, rounds), "0 rounds are shown")
 }
 
 func TestInOrder(t *testing.T) {
@@ -167,10 +167,11 @@ func TestInOrder(t *testing.T) {
 		}
 		return r
 	}
-	wantError(t, inOrder([]shownRound{ring(1, 10, 0.1, 0.4, 0.7), ring(2, 20, 0.3, 0.6, 0.9, 1.2)}), "")
-	wantError(t, inOrder([]shownRound{ring(1, 10, 0.1, 0.4, 0.7), ring(2, 9, 0.1, 0.4, 0.7)}), "round 2 stands at 9.0")
-	wantError(t, inOrder([]shownRound{ring(1, 10, 0.7, 0.4, 0.1)}), "round 1 runs -216 degrees")
-	wantError(t, inOrder([]shownRound{ring(1, 10, 0, 0.4, 0.8, 1.2)}), "round 1 runs 432 degrees")
+	wantError(t, inOrder([]shownRound{ring(1, 10, 0.1, 0.4, 0.7), ring(2, 20, 0.3, 0.6, 0.9, 1.2)}, chart.Right), "")
+	wantError(t, inOrder([]shownRound{ring(1, 10, 0.1, 0.4, 0.7), ring(2, 9, 0.1, 0.4, 0.7)}, chart.Right), "round 2 stands at 9.0")
+	wantError(t, inOrder([]shownRound{ring(1, 10, 0.7, 0.4, 0.1)}, chart.Right), "round 1 runs -216 degrees")
+	wantError(t, inOrder([]shownRound{ring(1, 10, 0, 0.4, 0.8, 1.2)}, chart.Right), "round 1 runs 432 degrees")
+	wantError(t, inOrder([]shownRound{ring(1, 10, 0.7, 0.4, 0.1)}, chart.Left), "")
 }
 
 func TestAlike(t *testing.T) {
