@@ -508,21 +508,12 @@ func (l *language) order(out []token, next token) []token {
 	case sStitch:
 		// "espacio de 2 cad" is a ch-2 space
 		if isChain(t) && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sOf || at(2).sym == sFrom || at(2).sym == sWith) && at(3).sym == sSpace {
-			space, number := at(3), at(1)
-			out = out[:n-3]
-			put := func(k int, as token, from, to token) { as.from, as.to, as.glued = from.from, to.to, false; out[k] = as }
-			last := t
-			out = append(out[:n-4], token{}, token{}, token{})
-			put(n-4, last, space, space)
-			put(n-3, number, number, number)
-			put(n-2, space, last, last)
-			return out
+			return replace(out, 4, t, at(1), at(3))
 		}
 	case sEach:
 		// "aumentar 1 punto cada 2 puntos"
 		if at(1).sym == sSt && at(2).sym == sNumber && at(2).num == 1 && (at(3).sym == sInc || at(3).sym == sDec) {
-			out[n-3] = t
-			return out[:n-2]
+			return replace(out, 3, t)
 		}
 	case sSpace:
 		// "in den 3-Lm-Bogen", "i 2 lm-buen" is in the ch-3 space
@@ -539,19 +530,13 @@ func (l *language) order(out []token, next token) []token {
 			}
 			before := at(k + 1).sym
 			if at(k).sym == sNumber && !at(k).ordinal && (tight || before == sIn || before == sEach || before == sNext || before == sSame) {
-				number, ch := at(k), at(c)
-				base := n - 1 - k
-				first, last := out[base], t
-				ch.from, ch.to, ch.glued = first.from, first.to, first.glued
-				number.from, number.to, number.glued = at(c).from, at(c).to, false
-				last.glued = false
-				return append(out[:base], ch, number, last)
+				return replace(out, k+1, at(c), at(k), t)
 			}
 		}
 	case sNext:
 		// "nelle 3 maglie seguenti" is in the next 3 stitches
 		k := 1
-		for ; ; k++ {
+		for ; k < 12; k++ {
 			if s := at(k).sym; s != sSt && s != sStitch && s != sSpace && s != sCorner && s != sFill && s != sOf && s != sDash && (s != sNumber || at(k).ordinal) {
 				break
 			}
@@ -568,8 +553,7 @@ func (l *language) order(out []token, next token) []token {
 		// "6x 2 M zusammenhäkeln" is six decreases
 		if s := at(1); (s.sym == sSt || s.sym == sStitch && !isChain(s)) && at(2).sym == sNumber && at(2).num >= 2 && at(2).num <= 3 && (at(3).sym == sX || at(3).sym == sTimes) && at(4).sym == sNumber {
 			t.sym, t.val = sDec, value{stitch: stitch.Stitch{Base: s.val.stitch.Base, Form: stitch.Together, N: uint8(at(2).num)}}
-			t.from = at(3).from
-			return append(out[:n-4], t)
+			return replace(out, 4, t)
 		}
 	case sEvenly:
 		if at(1).sym == sStitch && at(2).sym == sNumber && (at(3).sym == sInc || at(3).sym == sDec) { // "meerder 6 v gelijkmatig"
@@ -580,24 +564,18 @@ func (l *language) order(out []token, next token) []token {
 			switch at(4).sym {
 			case sStitch, sSt, sInc, sDec, sClose, sStar:
 			default:
-				out[n-3] = t
-				return out[:n-2]
+				return replace(out, 3, t)
 			}
 		}
 		if l.verbLast && at(1).sym == sEvenly && at(2).sym == sSt && at(3).sym == sNumber { // "6 M gleichmäßig verteilt zunehmen"
-			out[n-3], out[n-2] = t, at(1)
-			return out[:n-1]
+			return replace(out, 3, t, at(1))
 		}
 		if at(1).sym == sNumber && !at(1).ordinal && at(2).sym == sEvenly { // "gleichmäßig verteilt 6 zun"
-			number, even := at(1), at(2)
-			out[n-3], out[n-2], out[n-1] = number, t, even
-			out[n-3].from, out[n-1].to = even.from, t.to
-			return out
+			return replace(out, 3, at(1), t, at(2))
 		}
 		if l.verbLast && at(1).sym == sSt {
 			if at(2).sym == sNumber && !at(2).ordinal && at(3).sym != sEach && at(3).sym != sIn && at(3).sym != sNext { // "6 M zunehmen"
-				out[n-2] = t
-				return l.order(out[:n-1], next)
+				return l.order(replace(out, 2, t), next)
 			}
 			if t.sym == sInc && (at(2).sym == sEach || at(2).sym == sNext || at(2).sym == sNumber) {
 				out[n-1].sym = sDouble // "jede 2. M zunehmen"
@@ -609,7 +587,7 @@ func (l *language) order(out []token, next token) []token {
 			if s == sNumber {
 				k = 2
 			}
-			for j := k + 1; j < n; j++ {
+			for j := k + 1; j < min(n, 40); j++ {
 				switch at(j).sym {
 				case sJoin:
 					return out
@@ -710,6 +688,21 @@ scan:
 		return out
 	}
 	move(out, k, verb)
+	return out
+}
+
+// replace puts the words given in place of the last n tokens of out. The places
+// in the text stay where they were; the last word takes those that are left.
+func replace(out []token, n int, by ...token) []token {
+	first := len(out) - n
+	end := out[len(out)-1].to
+	for i, t := range by {
+		place := out[first+i]
+		t.from, t.to, t.glued = place.from, place.to, place.glued
+		out[first+i] = t
+	}
+	out = out[:first+len(by)]
+	out[len(out)-1].to = end
 	return out
 }
 

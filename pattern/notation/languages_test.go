@@ -667,6 +667,55 @@ func TestWaysToSayIt(t *testing.T) {
 	}
 }
 
+// TestTextsOfLanguages reads whole patterns, with their lists of material and
+// abbreviations and their remarks between the rounds. Every count in them is
+// right.
+func TestTextsOfLanguages(t *testing.T) {
+	rounds := map[string]int{"de": 24, "fr": 23, "es": 22, "pt": 20, "nl": 11, "it": 11, "sv": 11, "ru": 17}
+	for code, want := range rounds {
+		b, err := os.ReadFile("testdata/languages/" + code + ".txt")
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := source.NewFile(code+".txt", string(b))
+		text := Read(f, ReadOptions{})
+		if text.Language != code {
+			t.Errorf("%s: taken for %s", code, text.Language)
+		}
+		if got := len(text.Lines()); got != want {
+			t.Errorf("%s: %d lines of rounds, want %d", code, got, want)
+		}
+		for _, part := range text.Parts() {
+			for _, v := range Expand(part.Lines, Options{AnyYarn: true}).Verdicts {
+				if v.Word != OK && !(v.Word == Uncounted && v.Declared < 0) {
+					t.Errorf("%s:%d: %s, used %d made %d of %d: %s", code, f.Pos(v.Line.At.From).Line, v.Word, v.Used, v.Made, v.Declared, f.Text[v.Line.At.From:v.Line.At.To])
+				}
+			}
+		}
+	}
+}
+
+// FuzzLanguages checks that the tokens of any text stay in order and inside the
+// text, whatever words were moved, and that reading it ends.
+func FuzzLanguages(f *testing.F) {
+	for code, rs := range readings {
+		for _, r := range rs {
+			f.Add(fmt.Sprintf(begin[code], r.below) + r.line)
+		}
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		toks, code := words(text, scan(text), stitch.US)
+		at := 0
+		for i, tok := range toks {
+			if tok.from < at || tok.to < tok.from || tok.to > len(text) {
+				t.Fatalf("%s: token %d is %d-%d after %d, of %d bytes", code, i, tok.from, tok.to, at, len(text))
+			}
+			at = tok.from
+		}
+		Expand(Read(source.NewFile("x", text), ReadOptions{}).Lines(), Options{AnyYarn: true})
+	})
+}
+
 func BenchmarkDetect(b *testing.B) {
 	text := strings.Repeat(fmt.Sprintf(begin["de"], 6)+"Rd 2: *1 fM, zun, ab * noch 5 x wiederholen (18)\n", 500)
 	toks := scan(text)
