@@ -19,6 +19,7 @@ type Options struct {
 	Plus   bool         // single crochet as + instead of x; both are printed
 	Inline bool         // for an HTML page: no XML prolog, no size, no symbols and style of its own (see Symbols and Style)
 	NoKey  bool         // leave the key out
+	Fold   bool         // draw three and more plain rounds, one like the other, as one ring
 	Terms  stitch.Terms // of the key and the descriptions
 }
 
@@ -100,16 +101,29 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 	sc := &scene{yarns: yarnLooks(p, piece), least: leastWidth}
 	set := setting{cross: crosses(opt.Plus), letters: len(sc.yarns) > 0}
 	say := Words(p, piece, opt)
+	rounds := piece.Rounds
+	if opt.Fold {
+		var index []int
+		rounds, index, set.last = fold(rounds)
+		all := say
+		say = make([]string, len(rounds))
+		for i, r := range rounds {
+			say[i] = all[index[i]]
+			if last, ok := set.last[r.Number]; ok {
+				say[i] += fmt.Sprintf(" Rounds %d to %d are worked like this one.", r.Number+1, last)
+			}
+		}
+	}
 	var ls []*layout
 	switch opt.View {
 	case Strip:
-		ls = sc.strips(piece.Rounds, set, say)
+		ls = sc.strips(rounds, set, say)
 	case Repeat:
-		times, parts := repeats(piece.Rounds)
+		times, parts := repeats(rounds)
 		if times == 1 {
 			return nil, fmt.Errorf("the rounds of %s have no repeat in common; another view shows them all", piece.Name)
 		}
-		ls = layouts(piece.Rounds, Auto, set)
+		ls = layouts(rounds, Auto, set)
 		if len(ls) > 1 { // only their upper halves are drawn
 			ls[1].middle.Y = 4 + ls[1].outer()
 		}
@@ -122,7 +136,7 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 		}
 		sc.frameRepeat(ls, times)
 	default:
-		ls = layouts(piece.Rounds, opt.View, set)
+		ls = layouts(rounds, opt.View, set)
 		for _, l := range ls {
 			sc.add(l, say)
 		}

@@ -261,9 +261,13 @@ func (l *layout) clear(r, b *ring, in notation.Into, at float64, q int) bool {
 // stand off what it is worked into without a line to it.
 const clearly = 0.4
 
-// labelText returns the number and the count of a round.
-func labelText(r *notation.Round) (number, count string) {
-	return strconv.Itoa(r.Number), strconv.Itoa(r.Made)
+// labelText returns the number, or numbers, and the count of a round.
+func (l *layout) labelText(r *notation.Round) (number, count string) {
+	number = strconv.Itoa(r.Number)
+	if last, ok := l.last[r.Number]; ok {
+		number += "-" + strconv.Itoa(last)
+	}
+	return number, strconv.Itoa(r.Made)
 }
 
 // label writes the number of a round where it starts and the count where it
@@ -272,7 +276,7 @@ func (l *layout) label(r *ring, yarns []yarnLook, out *sceneRing) {
 	if r.startGap == 0 {
 		return
 	}
-	number, count := labelText(r.round)
+	number, count := l.labelText(r.round)
 	middle, _ := l.at(0, r.in+r.height/2)
 	side := -1.0 // the start is left of the gap
 	angle := 0.0

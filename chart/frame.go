@@ -39,11 +39,17 @@ func (sc *scene) frame(ls []*layout) {
 
 // caption names the rounds of one half.
 func caption(l *layout, opening bool) string {
-	first, last := l.rings[0].round.Number, l.rings[len(l.rings)-1].round.Number
+	number := func(r *ring) int { // of a folded ring, that of its last round
+		if n, ok := l.last[r.round.Number]; ok {
+			return n
+		}
+		return r.round.Number
+	}
+	first, last := l.rings[0].round.Number, number(l.rings[len(l.rings)-1])
 	if opening {
 		return fmt.Sprintf("Rounds %d to %d, from the middle outwards", max(first, 1), last)
 	}
-	return fmt.Sprintf("Rounds %d to %d, inwards from round %d", l.rings[1].round.Number, last, first)
+	return fmt.Sprintf("Rounds %d to %d, inwards from round %d", l.rings[1].round.Number, last, number(l.rings[0]))
 }
 
 // outer returns the distance of the outermost corner of a layout.

@@ -73,6 +73,8 @@ type setting struct {
 	cross   crosses
 	letters bool // labels name the yarn
 	bare    bool // no labels
+
+	last map[int]int // by the number of a folded round, that of the last one it stands for
 }
 
 // A layout is rounds laid out as rings round one middle. Its rings follow each
@@ -807,7 +809,7 @@ func (r *ring) related(a, b *column) bool {
 // labelWidth returns the width of the start gap of a round: the start mark, its
 // number and its count.
 func (l *layout) labelWidth(r *notation.Round) float64 {
-	number, count := labelText(r)
+	number, count := l.labelText(r)
 	w := 2*labelPad + labelMark + labelPad/2 + labelSize*digitWidth*float64(len(number)) + labelBetween + countSize*digitWidth*float64(len(count))
 	if l.letters {
 		w += letterWidth + labelPad

@@ -107,6 +107,7 @@ func (sc *scene) svg(c *canvas, opt Options) {
 		n += len(sc.rings[i].marks)
 	}
 	c.wholeDegrees = n > largeChart
+	c.buf.Grow(80 * n)
 	p := &svgPainter{c, "0"}
 	if opt.Inline {
 		p.reach = "-1"

@@ -106,3 +106,41 @@ func TestNames(t *testing.T) {
 		t.Error("both is a hand")
 	}
 }
+
+func TestFold(t *testing.T) {
+	specs := ball(6, 4, 5) // rounds 5 to 9 are plain
+	rounds := worked(specs...)
+	left, _, last := fold(rounds)
+	var got []string
+	for _, r := range left {
+		s := fmt.Sprint(r.Number)
+		if n, ok := last[r.Number]; ok {
+			s += fmt.Sprint("-", n)
+		}
+		got = append(got, s)
+	}
+	if want := "1 2 3 4 5-9 10 11 12"; strings.Join(got, " ") != want {
+		t.Errorf("folded to %v, want %s", got, want)
+	}
+	for _, v := range []View{Auto, Whole, Repeat, Strip} {
+		src := drawn(t, piece(pattern.Spiral, rounds), Options{Fold: true, View: v})
+		root := parseSVG(t, src)
+		checkTidy(t, v.String(), root)
+		if !strings.Contains(string(src), ">5-9<") {
+			t.Errorf("%v does not say which rounds are folded", v)
+		}
+	}
+	// The rounds that are left still read back as worked into each other.
+	checkReadsBack(t, "folded", left)
+
+	for _, specs := range [][]string{
+		{"6*sc", "6*sc", "6*sc.b", "6*sc", "6*sc.b"},           // not alike
+		{"6*sc", "yarn1 6*sc", "yarn2 6*sc", "6*sc"},           // in other yarns
+		{"6*sc", "6*sc", "6*sc"},                               // two plain rounds only
+		{"6*sc", "6*sc.2", "6*(sc2tog)", "6*sc.2", "6*sc2tog"}, // shaped
+	} {
+		if left, _, _ := fold(worked(specs...)); len(left) != len(specs) {
+			t.Errorf("%q is folded to %d rings", specs, len(left))
+		}
+	}
+}
