@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"roundelay/pattern/shape"
 )
 
 // A Key is one key of a file: how it is checked, and what the reference says
@@ -75,7 +77,8 @@ const (
 
 var levels = []string{"basic", "easy", "intermediate", "complex"}
 
-// The keys of gaugeKeys, hookKeys, weighedKeys and stepKeys stand in more than one table.
+// The keys of gaugeKeys, hookKeys, weighedKeys, shapeKeys and stepKeys stand in
+// more than one table.
 func gaugeKeys(path string) []Key {
 	return []Key{
 		{Path: path, Kind: Table, Doc: "the gauge that the finished size goes by"},
@@ -97,6 +100,24 @@ func weighedKeys(path string) []Key {
 	return []Key{
 		{Path: path + ".weighed_before", Kind: Number, Min: 0.1, Max: 100000, Example: `50`, Doc: "grams of the ball before the thing was made; estimates then go by what it took"},
 		{Path: path + ".weighed_after", Kind: Number, Min: 0, Max: 100000, Example: `38.5`, Doc: "grams of what was left of it"},
+	}
+}
+
+func shapeKeys(path string, required bool) []Key {
+	return []Key{
+		{Path: path, Kind: Table, Doc: "what its rounds are planned for, in place of rounds; a size says only what differs"},
+		{Path: path + ".form", Kind: Word, Words: Forms, Required: required, Doc: "the form of the finished piece"},
+		{Path: path + ".across", Kind: Length, Doc: "how wide it is at the widest place"},
+		{Path: path + ".height", Kind: Length, Doc: "how high it is"},
+		{Path: path + ".base", Kind: Length, Doc: "how wide the base of a cup or basket is"},
+		{Path: path + ".points", Kind: Lines, Max: 200, Example: `["0 at 0", "60 mm at 25 mm", "0 at 50 mm"]`, Doc: "of the form points: widths at heights above the start"},
+		{Path: path + ".start", Kind: Word, Words: endWords, Default: "what is usual for the form", Doc: "how it begins"},
+		{Path: path + ".end", Kind: Word, Words: endWords, Default: "what is usual for the form", Doc: "how it ends"},
+		{Path: path + ".first", Kind: Whole, Min: 1, Max: shape.MaxPlanCount, Default: "what lies flat", Example: `6`, Doc: "stitches of the first round"},
+		{Path: path + ".multiple", Kind: Whole, Min: 1, Max: shape.MaxPlanCount, Default: "6, or 3 where that fits better", Example: `6`, Doc: "what every count is a multiple of"},
+		{Path: path + ".widest", Kind: Whole, Min: 1, Max: shape.MaxPlanCount, Default: "what fits", Example: `48`, Doc: "stitches of the widest round"},
+		{Path: path + ".rounds", Kind: Whole, Min: 1, Max: shape.MaxRounds, Default: "what fits", Example: `26`, Doc: "how many rounds"},
+		{Path: path + ".symmetric", Kind: Flag, Default: "false", Doc: "whether the counts have to be the same backwards"},
 	}
 }
 
@@ -184,6 +205,7 @@ var patternKeys = slices.Concat(
 		{Path: "piece.yarn", Kind: Line, Default: "the first yarn", Example: `"MC"`, Doc: "the key of the yarn it begins with"},
 		{Path: "piece.rounds", Kind: Text, Example: `''' and the rounds, one a line, and ''' at the end`, Doc: "the rounds, one a line, between three single quotes"},
 	},
+	shapeKeys("piece.shape", true),
 	stepKeys("piece.step"),
 	[]Key{
 		{Path: "size", Kind: Tables, Max: 20, Doc: "a size; what it leaves out is as in the pattern"},
@@ -206,6 +228,7 @@ var patternKeys = slices.Concat(
 		{Path: "size.piece.make", Kind: Whole, Min: 1, Max: 100, Default: "as in the pattern", Doc: "how many to make"},
 		{Path: "size.piece.rounds", Kind: Text, Default: "as in the pattern", Example: `''' and the rounds, one a line, and ''' at the end`, Doc: "its rounds in this size"},
 	},
+	shapeKeys("size.piece.shape", false),
 	stepKeys("size.piece.step"),
 )
 

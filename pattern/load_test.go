@@ -147,6 +147,9 @@ func dumpSize(w io.Writer, s *Size) {
 	for _, p := range s.Pieces {
 		fmt.Fprintf(w, "    piece %s %q, make %d, %s, chain rule %d, stuffed %t, closed %t, %d stitches, widest %d\n",
 			p.Key, p.Name, p.Make, map[Style]string{Spiral: "spiral", Joined: "joined"}[p.Style], p.Chain, p.Stuffed, p.Closed, p.Stitches(), p.Widest())
+		if p.Plan != nil {
+			fmt.Fprintf(w, "      planned for %s\n", p.Plan.Solid.Describe())
+		}
 		if p.Firmness != Normal || p.FillingG > 0 || p.Flat != nil {
 			fmt.Fprintf(w, "      filled %s, %g g", p.Firmness, p.FillingG)
 			if p.Flat != nil {

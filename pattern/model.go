@@ -80,7 +80,8 @@ type Piece struct {
 	FillingG float64  // filling in grams as the maker weighed it; 0 if she did not
 	Flat     *bool    // whether it lies flat; nil if that is left to be told from its rounds
 	Chain    notation.ChainRule
-	Lines    []*notation.Line   // as written
+	Plan     *Plan              // nil if its rounds are written in the file
+	Lines    []*notation.Line   // as written, or as planned
 	Verdicts []notation.Verdict // one for each of Lines: whether what it says comes out
 	Rounds   []*notation.Round  // as worked; Rounds[0] is round 0 where the piece starts from a chain worked along both sides
 	Steps    []Step             // in the order they are done

@@ -28,13 +28,7 @@ func (w *workshop) work(f *source.File, p *Piece, first int) *worked {
 		w.look(r, l.Body, false)
 	}
 
-	// The yarn that the piece begins with comes first, the others as they are.
-	for i := range w.p.Yarns {
-		out.yarns = append(out.yarns, i)
-	}
-	if len(out.yarns) > 0 {
-		out.yarns = slices.Insert(slices.Delete(out.yarns, first, first+1), 0, first)
-	}
+	out.yarns = w.yarnsFrom(first)
 	var keys []string
 	for _, i := range out.yarns {
 		keys = append(keys, w.p.Yarns[i].Key)
@@ -88,4 +82,17 @@ func (w *workshop) look(r *reader, nodes []notation.Node, inGroup bool) {
 			w.look(r, n.Body, true)
 		}
 	}
+}
+
+// yarnsFrom returns the indices of all yarns: the one that a piece begins with
+// first, the others as they are.
+func (w *workshop) yarnsFrom(first int) []int {
+	var all []int
+	for i := range w.p.Yarns {
+		all = append(all, i)
+	}
+	if len(all) > 0 {
+		all = slices.Insert(slices.Delete(all, first, first+1), 0, first)
+	}
+	return all
 }

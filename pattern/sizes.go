@@ -22,7 +22,7 @@ func (l *loader) sizes(t table) {
 	}
 	base := l.pieceTables(t.subs("piece"))
 	names := map[string]bool{}
-	work := &workshop{loader: l, worked: map[workKey]*worked{}}
+	work := &workshop{loader: l, worked: map[workKey]*worked{}, plans: map[string]*Plan{}}
 	for _, s := range tables {
 		name := s.text("name")
 		if names[strings.ToLower(name)] {
@@ -42,7 +42,7 @@ func (l *loader) sizes(t table) {
 		overrides := l.overrides(s, base)
 		found := &reader{file: l.file}
 		for i, piece := range base {
-			size.Pieces = append(size.Pieces, work.piece(found, i, piece, overrides[i], own))
+			size.Pieces = append(size.Pieces, work.piece(found, size, i, piece, overrides[i], own))
 		}
 		l.p.Sizes = append(l.p.Sizes, size)
 		work.found = append(work.found, found)
@@ -162,7 +162,9 @@ func (l *loader) overrides(size table, pieces []table) []table {
 type workshop struct {
 	*loader
 	worked   map[workKey]*worked
-	stitches int       // worked so far
+	stitches int // worked so far
+	plans    map[string]*Plan
+	toPlan   float64   // about how many stitches were planned so far
 	found    []*reader // what was found in each size
 }
 
@@ -182,7 +184,7 @@ type worked struct {
 }
 
 // piece works out one piece in one size.
-func (w *workshop) piece(r *reader, index int, t, over table, numbers map[string]int) *Piece {
+func (w *workshop) piece(r *reader, size *Size, index int, t, over table, numbers map[string]int) *Piece {
 	p := &Piece{Name: t.text("name"), At: t.at, Make: 1}
 	p.Key = pieceKey(p.Name, index)
 	if t.text("style") == "joined" {
@@ -209,10 +211,15 @@ func (w *workshop) piece(r *reader, index int, t, over table, numbers map[string
 			steps = s
 		}
 	}
-	w.rounds(r, p, index, t, rounds, numbers)
+	if at, ok := r.shapeTable(t, over); ok {
+		w.plan(r, p, index, t, at, size)
+	} else {
+		w.rounds(r, p, index, t, rounds, numbers)
+	}
 	for _, s := range steps {
 		r.step(p, s, numbers)
 	}
+	p.planSteps()
 	slices.SortStableFunc(p.Steps, func(a, b Step) int { return cmp.Compare(a.After, b.After) })
 	does := func(what string) bool {
 		return slices.ContainsFunc(p.Steps, func(s Step) bool { return s.Do == what })
@@ -238,7 +245,7 @@ func (w *workshop) rounds(r *reader, p *Piece, index int, t, rounds table, numbe
 	text, ok := n.value.(string)
 	if !ok {
 		if !rounds.given("rounds") {
-			r.fault(t.at, "missing-key", "add rounds = ''' and the rounds, one a line, and ''' at the end", "the piece %q has no rounds", shortened(p.Name))
+			r.fault(t.at, "missing-key", "add rounds = ''' and the rounds, one a line, and ''' at the end, or [piece.shape] to have them planned", "the piece %q has no rounds", shortened(p.Name))
 		}
 		return
 	}
@@ -247,23 +254,35 @@ func (w *workshop) rounds(r *reader, p *Piece, index int, t, rounds table, numbe
 		r.fault(n.at, "rounds-quotes", "write them between three single quotes: rounds = ''' ... '''", "these rounds are written with escapes, so that their stitches have no place in the file")
 		return
 	}
-	first := 0
-	if key := t.text("yarn"); key != "" {
-		first = slices.IndexFunc(w.p.Yarns, func(y Yarn) bool { return y.Key == key })
-		if first < 0 {
-			first = 0
-			w.unknownYarn(r, t.place("yarn"), key)
-		}
-	}
+	first := w.firstYarn(r, t)
 	before := len(r.findings)
 	f := r.withNumbers(w.file, at, numbers)
 	if len(r.findings) > before {
 		return // rounds with a sum that says nothing can't be worked
 	}
+	w.workIn(r, p, index, f, n.at, first)
+}
+
+// firstYarn returns the index of the yarn that a piece begins with.
+func (w *workshop) firstYarn(r *reader, t table) int {
+	key := t.text("yarn")
+	if key == "" {
+		return 0
+	}
+	i := slices.IndexFunc(w.p.Yarns, func(y Yarn) bool { return y.Key == key })
+	if i < 0 {
+		w.unknownYarn(r, t.place("yarn"), key)
+	}
+	return max(0, i)
+}
+
+// workIn works the rounds in f, which stand, or have what they are planned for,
+// at the given place.
+func (w *workshop) workIn(r *reader, p *Piece, index int, f *source.File, at source.Span, first int) {
 	key := workKey{index, at.From, f.Text}
 	done := w.worked[key]
 	if done == nil && w.stitches > maxWorkedAll {
-		r.fault(n.at, "too-many", "", "the pieces and sizes above have more than %d stitches in all; these rounds are not worked", maxWorkedAll)
+		r.fault(at, "too-many", "", "the pieces and sizes above have more than %d stitches in all; these rounds are not worked", maxWorkedAll)
 		return
 	}
 	if done == nil {
