@@ -133,6 +133,10 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 	case named:
 		return after == sStop || after == sDash || after == sEqual || after == sColon
 	}
+	if after == 0 { // "6 x [sc, inc] 18"
+		_, group := before[len(before)-1].(*Repeat)
+		return group && i == 1
+	}
 	// a bare number: after a separator
 	return after != 0 && after != sAnd && after != sPlus
 }

@@ -74,7 +74,7 @@ func Expand(lines []*Line, opt Options) *Result {
 	}
 	for _, l := range lines {
 		if l.Chain != ByConvention && e.chain == ByConvention {
-			e.chain = l.Chain
+			e.chain, e.chainAs = l.Chain, l.ChainAs
 		}
 	}
 	e.after(opt.After)
@@ -90,7 +90,8 @@ type expander struct {
 	res     *Result
 	yarns   yarnList
 	chain   ChainRule
-	now     *Line // the line that is being worked
+	chainAs stitch.Base // the stitch that it was said of
+	now     *Line       // the line that is being worked
 	joined  bool
 	below   fabric // what the next round is worked on
 	begun   bool   // the piece has a round
@@ -686,7 +687,7 @@ func (e *expander) chainRule(nodes []Node) ChainRule {
 	switch {
 	case e.now != nil && e.now.Chain != ByConvention:
 		return e.now.Chain
-	case e.opt.Chain == ByConvention && e.chain == ChainCounts && firstBase(nodes) == stitch.Single:
+	case e.opt.Chain == ByConvention && e.chain == ChainCounts && firstBase(nodes) <= stitch.Half && firstBase(nodes) != e.chainAs:
 		return ByConvention
 	}
 	return e.chain

@@ -214,6 +214,8 @@ loop:
 			}
 			if pl.target.Where != Same {
 				pl.target.Where = Space
+			} else {
+				pl.target.Chain = 1 // the same space
 			}
 			named = true
 			take()
@@ -686,12 +688,28 @@ func (p *parser) slip(start int, before []Node) []Node {
 // "(3, inc) x 6".
 func (p *parser) bareNumber() bool {
 	switch p.peek().sym {
+	case sWord: // "3 dc crimson, 1 maize"
+		return p.tinted(p.peek())
 	case sComma, sStar:
 		return p.peek().sym == sStar && p.inGroup() || p.beginsItem(p.pos+1) || p.inGroup()
 	case sClose:
 		return p.at(-2).sym == sComma
 	case sOpen:
 		return p.countAhead(0)
+	}
+	return false
+}
+
+// tinted reports whether the token is the name of a colour, as this line has
+// used it after stitches: "3 dc crimson, 1 maize" has two.
+func (p *parser) tinted(t token) bool {
+	if t.sym != sWord {
+		return false
+	}
+	for i := 1; i < len(p.toks); i++ {
+		if p.toks[i].sym == sWord && (p.toks[i-1].sym == sStitch || p.toks[i-1].sym == sSt) && (p.toksAt(i+1).sym == sComma || p.toksAt(i+1).sym == sClose) {
+			return true
+		}
 	}
 	return false
 }
@@ -1090,6 +1108,9 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 		}
 	case pl.target.Where == Space || pl.target.Where == Corner || pl.target.Where == Between:
 		w.Per, w.Places = w.Per*k, max(pl.n, 1)
+	case pl.target.Where == Same && w.Per*k > 1 && pl.target.Chain == 0:
+		w.Per, w.Places = w.Per*k, 1
+		w.Doubt = SameNext
 	case pl.target.Where == Same || pl.target.Where == Joined || pl.target.Where == TopChain || pl.target.Where == Center:
 		w.Per, w.Places = w.Per*k, 1
 	case dec:
@@ -1277,10 +1298,22 @@ func (p *parser) sameAs() Node {
 	save := p.pos
 	if n, _, _, ok := p.times(); ok && n > 0 {
 		s.Times = n
+		for _, t := range p.toks[save:p.pos] {
+			if t.sym == sMore {
+				s.Times = max(n-1, 1) // "three more times" is three rounds
+			}
+		}
 	} else {
 		p.pos = save
 	}
 	s.at = p.span(i)
+	for j := 0; j < 4; j++ { // "same as round 4, but ..."
+		if t := p.at(j); t.sym == sWord && (t.text == "but" || t.text == "except" || t.text == "instead") {
+			p.pos += j + 1
+			p.unread(i, "what is other than in the round that it repeats was not understood")
+			p.pos -= j + 1
+		}
+	}
 	return s
 }
 

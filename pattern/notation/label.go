@@ -44,6 +44,9 @@ func (p *parser) label() (l label, ok bool) {
 		}
 		l.first, l.last, _ = p.numbers()
 		p.ordinal()
+	case t.sym == sOpen && p.at(1).sym == sNumber && !p.at(1).decimal && p.at(2).sym == sClose && p.beginsItem(p.pos+3): // "(2) 6 inc (12)"
+		l.first, l.last, l.sep = p.at(1).num, p.at(1).num, true
+		p.pos += 3
 	case t.sym == sFill && (t.text == "for" || t.text == "work") && p.at(1).sym == sNumber && p.roundWord(2) && p.at(3).sym == sColon:
 		l.strong = true
 		l.rounds = p.at(1).num

@@ -918,11 +918,35 @@ func (p *parser) aside(nodes *[]Node) {
 		return
 	}
 	p.countsAs(i)
-	if stitches && !free {
+	if stitches && !free || p.inGroup() && !free && p.unknownOnly(i) && !p.tint(i) {
 		p.unread(i, "")
 		return
 	}
 	*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+}
+
+// tint reports whether the words from i to the current one can be a colour: one
+// word right after stitches, "3 dc crimson", or a number of one that was met so.
+func (p *parser) tint(i int) bool {
+	if p.pos != i+1 || p.toks[i].sym != sWord || i == 0 {
+		return false
+	}
+	switch p.toks[i-1].sym {
+	case sStitch, sSt, sInc, sDec, sNumber:
+		return true
+	}
+	return false
+}
+
+// unknownOnly reports whether all tokens from i to the current one are unknown
+// words: inside a group they stand for a stitch.
+func (p *parser) unknownOnly(i int) bool {
+	for _, t := range p.toks[i:p.pos] {
+		if t.sym != sWord && t.sym != sNumber {
+			return false
+		}
+	}
+	return true
 }
 
 // instructionAhead reports whether what stands i tokens on begins an

@@ -652,6 +652,8 @@ func (r *reader) unlabelled(toks []token) bool {
 	}
 	for _, n := range l.Body {
 		switch n := n.(type) {
+		case *SameAs:
+			return true
 		case *Evenly:
 			return l.Declared != nil || l.Rounds > 0
 		case *Work:
@@ -699,7 +701,7 @@ func (r *reader) perhaps(toks []token) bool {
 			continue
 		}
 		switch n := n.(type) {
-		case *Evenly, *Repeat, *In:
+		case *Evenly, *Repeat, *In, *SameAs:
 			return true
 		case *Work:
 			if n.Stitch != stitch.Ch && n.Stitch != stitch.SlSt {
@@ -779,6 +781,11 @@ func (r *reader) flush() {
 		l.Body = nil
 		if l.Why != tooDeep {
 			l.Unread, l.Why = l.At, fmt.Sprintf("the round is longer than %d words and signs", maxTokens)
+		}
+	}
+	if l.First < 0 && l.Rounds == 0 && len(l.Body) > 0 {
+		if s, ok := l.Body[0].(*SameAs); ok && s.Last >= s.First {
+			l.Rounds = min(s.Times, MaxRound) * min(s.Last-s.First+1, MaxRound)
 		}
 	}
 	if l.First < 0 && l.Rounds == 0 {

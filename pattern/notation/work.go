@@ -267,6 +267,11 @@ func (w *working) place(t Target) Into {
 		if w.lastInto.Where != IntoNothing {
 			return w.lastInto
 		}
+		if t.Chain > 0 && w.below.spaced { // the space that the round begins in
+			into := w.space(0)
+			w.begin()
+			return into
+		}
 		return w.next(false)
 	case Joined, TopChain:
 		if !w.begun || w.pos == 0 {
@@ -301,6 +306,13 @@ func (w *working) run(nodes []Node) {
 	for i, n := range nodes {
 		if w.problem != "" {
 			return
+		}
+		if i > 0 && w.below.spaced && bothAround(nodes[i-1], n) {
+			continue // was worked with the one before
+		}
+		if i+1 < len(nodes) && w.below.spaced && bothAround(n, nodes[i+1]) {
+			w.interleave(n.(*Work), nodes[i+1].(*Work))
+			continue
 		}
 		w.node(n, nodes[i+1:])
 	}
@@ -385,6 +397,10 @@ func (w *working) work(n *Work, rest []Node) {
 	if n.Doubt&w.senses&(TwoInOne|TwoAfter) != 0 {
 		per, count = n.Places, 1
 	}
+	target := n.Target
+	if n.Doubt&w.senses&SameNext != 0 {
+		target = Target{}
+	}
 	legs := n.Stitch.Legs()
 	if n.Stitch == stitch.Ch {
 		w.chains(count, rest)
@@ -434,7 +450,7 @@ func (w *working) work(n *Work, rest []Node) {
 		return
 	}
 	for range count {
-		into := w.place(n.Target)
+		into := w.place(target)
 		for range legs - 1 {
 			second := w.next(false)
 			if second.First >= 0 {
@@ -448,6 +464,32 @@ func (w *working) work(n *Work, rest []Node) {
 		w.stitches(n, per, into)
 		if w.problem != "" {
 			return
+		}
+	}
+}
+
+// bothAround reports whether a and b are worked together all round, one into
+// the stitches and the other into the spaces: "sc in each dc and 2 sc in each
+// ch-2 sp".
+func bothAround(a, b Node) bool {
+	v, ok := a.(*Work)
+	w, ok2 := b.(*Work)
+	if !ok || !ok2 || v.Places != ToEnd || w.Places != ToEnd || v.Leave+w.Leave > 0 {
+		return false
+	}
+	return v.Target.Where == Next && w.Target.Where == Space || v.Target.Where == Space && w.Target.Where == Next
+}
+
+// interleave works a and b as their places come.
+func (w *working) interleave(a, b *Work) {
+	if a.Target.Where == Space {
+		a, b = b, a
+	}
+	for w.pos < len(w.below.elems) && w.problem == "" {
+		if w.below.elems[w.pos].chain {
+			w.stitches(b, b.Per, w.space(0))
+		} else {
+			w.stitches(a, a.Per, w.next(false))
 		}
 	}
 }
@@ -873,7 +915,11 @@ func (w *working) uses(nodes []Node) int {
 			if n.Doubt&w.senses&(TwoInOne|TwoAfter) != 0 {
 				count = 1
 			}
-			switch n.Target.Where {
+			where := n.Target.Where
+			if n.Doubt&w.senses&SameNext != 0 {
+				where = Next
+			}
+			switch where {
 			case Next, First, LastCh, Any:
 				if n.Stitch.Legs() == 0 {
 					continue
