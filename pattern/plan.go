@@ -1,7 +1,6 @@
 package pattern
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
@@ -208,10 +207,4 @@ func (p *Plan) TOML(name string, style Style, terms stitch.Terms) string {
 		fmt.Fprintf(&b, "\n[[piece.step]]\nafter = %d\ndo = %q\nsay = %s\n", s.After, s.Do, quoted(s.Say))
 	}
 	return b.String()
-}
-
-// quoted returns s as a basic string of TOML, which takes all that JSON has.
-func quoted(s string) string {
-	q, _ := json.Marshal(s) // a string can always be written
-	return strings.ReplaceAll(string(q), "\x7f", `\u007f`)
 }

@@ -1,0 +1,302 @@
+package pattern
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"roundelay/pattern/notation"
+	"roundelay/pattern/source"
+	"roundelay/pattern/stitch"
+)
+
+// TranscribeOptions say how a written pattern is to be read.
+type TranscribeOptions struct {
+	Terms  stitch.Terms
+	Stated bool // Terms are stated, and not to be told from the text
+}
+
+// Transcribe makes a pattern file of a written pattern.
+//
+// Rounds are written in the notation of [notation.Print], in the terms of the
+// text, one line for each line of it, with the count that it declares; rounds in
+// another language become US terms. A line that does not come out, or that was
+// not understood, stays as its author wrote it, with a comment above the rounds
+// that says what is wrong: nothing is mended. Each line is read back as
+// [Load] will read it, and is left as its author wrote it, too, where it would
+// come out otherwise.
+//
+// No line of the text is lost. What stands between rounds is a step; facts of
+// the front matter that a key takes are values, with the line that they were
+// told from as a comment; all else is a comment where it belongs. Keys that a
+// published pattern needs and that the text does not give stand commented out.
+//
+// The findings are those about the text, and a note for each line that could not
+// be kept to what it says. The file is nil if the text is too large.
+func Transcribe(f *source.File, opt TranscribeOptions) ([]byte, source.Findings) {
+	if len(f.Text) > maxFile {
+		return nil, source.Findings{{
+			File: f, Severity: source.Error, Code: "file-size",
+			Message: "the file is larger than 1 MiB", Hint: "put what is not part of the pattern elsewhere",
+		}}
+	}
+	t := &transcript{file: f, text: notation.Read(f, notation.ReadOptions{Terms: opt.Terms, Stated: opt.Stated})}
+	t.findings = append(t.findings, t.text.Findings...)
+	t.divide()
+	t.gather()
+	t.nameYarns()
+	t.namePieces()
+	for _, p := range t.parts {
+		p.settle(t)
+	}
+	out := t.write()
+	t.findings.Sort()
+	return out, t.findings
+}
+
+// A remark is a line of the text, or what is left of one, that is no round.
+type remark struct {
+	at   source.Span
+	text string // without what only decorates it
+	head bool   // it looks like a heading
+}
+
+// A transcript is a pattern file being made.
+type transcript struct {
+	file     *source.File
+	text     *notation.Text
+	parts    []*part
+	front    []remark // before the first piece
+	back     []remark // after the last one, from a heading on
+	yarns    []yarnName
+	facts    facts
+	findings source.Findings
+}
+
+// A yarnName is a yarn that the rounds name.
+type yarnName struct {
+	name   string // as the rounds name it; "" for the yarn that a piece begins with and does not name
+	key    string
+	colour string
+}
+
+// A part is one piece.
+type part struct {
+	heading remark // zero if it has none
+	name    string
+	make    int
+	intro   []remark // between its heading and its first round
+	entries []entry
+	outro   []remark // after its last round
+	result  *notation.Result
+	chain   notation.ChainRule
+	style   Style
+	trouble []string // what is to be said of its rounds in comments
+	dropped []string // remarks for which there is no room as steps
+	steps   []Step
+	yarn    string // the key of the yarn it begins with; "" for the first
+}
+
+// An entry is a line of rounds, with the ways in which it could be written.
+type entry struct {
+	line    *notation.Line
+	verdict notation.Verdict
+	ways    []string // one line each, or several of them; the best comes first
+	way     int      // the one that is taken
+	own     int      // the one that is the author's own; -1 if there is none
+	after   []remark // what stands between it and the next entry
+}
+
+// divide sorts all that stands in the text into pieces.
+func (t *transcript) divide() {
+	type thing struct {
+		at   source.Span
+		line *notation.Line
+	}
+	var things []thing
+	covered := make([]bool, len(t.file.Text))
+	cover := func(s source.Span) {
+		for i := max(0, s.From); i < min(s.To, len(covered)); i++ {
+			covered[i] = true
+		}
+	}
+	piece, verdicts := t.expand()
+	for _, it := range t.text.Items {
+		cover(it.At)
+		if piece[it.Line] == nil {
+			things = append(things, thing{at: it.At}) // a note, or a sentence that was no round
+			continue
+		}
+		things = append(things, thing{it.At, it.Line})
+		for _, n := range it.Line.Body {
+			cover(n.Span()) // the ring of a round may stand on a line before it
+		}
+	}
+	for i := 0; i < len(covered); i++ {
+		if covered[i] || t.file.Text[i] == '\n' {
+			continue
+		}
+		s := source.Span{From: i, To: i}
+		for s.To < len(covered) && !covered[s.To] && t.file.Text[s.To] != '\n' {
+			s.To++
+		}
+		i = s.To
+		things = append(things, thing{at: s})
+	}
+	slices.SortStableFunc(things, func(a, b thing) int { return cmp.Compare(a.at.From, b.at.From) })
+
+	var now *part
+	var waiting []remark
+	for _, it := range things {
+		if it.line == nil {
+			if r := t.remark(it.at); hasWords(r.text) {
+				waiting = append(waiting, r)
+			}
+			continue
+		}
+		p := piece[it.line]
+		switch {
+		case p == now:
+			last := &p.entries[len(p.entries)-1]
+			last.after = append(last.after, waiting...)
+		case now == nil:
+			t.front, p.heading, p.intro = headed(t.titled(waiting), true)
+		default:
+			now.outro, p.heading, p.intro = headed(waiting, false)
+		}
+		waiting, now = nil, p
+		p.entries = append(p.entries, entry{line: it.line, verdict: verdicts[it.line], own: -1})
+	}
+	if now == nil {
+		t.front = t.titled(waiting)
+		return
+	}
+	for i, r := range waiting {
+		if r.head || sectionOf(r.text) != noSection {
+			waiting, t.back = waiting[:i], waiting[i:]
+			break
+		}
+	}
+	now.outro = waiting
+}
+
+// expand works the rounds of every piece. It returns the piece and the verdict of
+// each line that is a round.
+func (t *transcript) expand() (map[*notation.Line]*part, map[*notation.Line]notation.Verdict) {
+	piece := map[*notation.Line]*part{}
+	verdicts := map[*notation.Line]notation.Verdict{}
+	for _, p := range t.text.Parts() {
+		res := notation.Expand(p.Lines, notation.Options{AnyYarn: true})
+		t.findings = append(t.findings, res.Findings...)
+		if len(res.Verdicts) == 0 {
+			continue
+		}
+		made := &part{result: res, make: 1}
+		t.parts = append(t.parts, made)
+		for _, v := range res.Verdicts {
+			piece[v.Line], verdicts[v.Line] = made, v
+		}
+	}
+	return piece, verdicts
+}
+
+// titled takes the title off the front of the text.
+func (t *transcript) titled(rs []remark) []remark {
+	if len(rs) == 0 || sectionOf(rs[0].text) != noSection || !fitsLine(rs[0].text) {
+		return rs
+	}
+	t.facts.title = rs[0]
+	return rs[1:]
+}
+
+// headed splits the remarks above a piece at its heading: what stands before it,
+// itself, and what follows it. In the front of the text a heading has to look
+// like one.
+func headed(rs []remark, front bool) (before []remark, heading remark, after []remark) {
+	for _, sure := range []bool{true, false} {
+		for i := len(rs) - 1; i >= 0 && (sure || !front); i-- {
+			r := rs[i]
+			if sectionOf(r.text) != noSection || stepOf(r.text) != "note" {
+				continue
+			}
+			if sure && r.head || !sure && isShort(r.text) {
+				return rs[:i], r, rs[i+1:]
+			}
+		}
+	}
+	return rs, remark{}, nil
+}
+
+// nameYarns gives a key to every yarn that the rounds name.
+func (t *transcript) nameYarns() {
+	unnamed := false
+	for _, p := range t.parts {
+		used := map[uint8]bool{}
+		for _, r := range p.result.Rounds {
+			for _, s := range r.Stitches {
+				used[s.Yarn] = true
+			}
+		}
+		for i, name := range p.result.Yarns {
+			if name == "" {
+				unnamed = unnamed || used[uint8(i)]
+				continue
+			}
+			if !slices.ContainsFunc(t.yarns, func(y yarnName) bool { return y.name == name }) {
+				t.yarns = append(t.yarns, yarnName{name: name})
+			}
+		}
+	}
+	if len(t.yarns) > 0 && unnamed || len(t.yarns) == 0 && len(t.facts.said[yarnSection]) > 0 {
+		t.yarns = slices.Insert(t.yarns, 0, yarnName{})
+	}
+	taken := map[string]bool{}
+	for i := range t.yarns {
+		y := &t.yarns[i]
+		y.key = y.name
+		switch {
+		case y.name == "":
+			y.key = "MC"
+		case len(y.name) <= 2:
+			y.key = strings.ToUpper(y.name)
+			y.colour = t.colourOf(y.key)
+		default:
+			y.colour = y.name
+		}
+		for n := 1; !isName(y.key) || taken[strings.ToLower(y.key)]; n++ {
+			y.key = fmt.Sprintf("yarn_%d", n)
+		}
+		taken[strings.ToLower(y.key)] = true
+	}
+	if len(t.yarns) > 1 {
+		for _, p := range t.parts {
+			first := p.firstYarn(t)
+			if first != t.yarns[0].key {
+				p.yarn = first
+			}
+		}
+	}
+}
+
+// yarnKey returns the key of a yarn by the name that rounds have for it.
+func (t *transcript) yarnKey(name string) string {
+	for _, y := range t.yarns {
+		if y.name == name {
+			return y.key
+		}
+	}
+	return ""
+}
+
+// firstYarn returns the key of the yarn that a piece begins with.
+func (p *part) firstYarn(t *transcript) string {
+	for _, r := range p.result.Rounds {
+		for _, s := range r.Stitches {
+			if key := t.yarnKey(p.result.Yarns[s.Yarn]); key != "" {
+				return key
+			}
+		}
+	}
+	return t.yarns[0].key
+}
