@@ -200,11 +200,19 @@ func (l *layout) overSpace(r *ring, i int) bool {
 		return false
 	}
 	from, to := b.places[in.First].turn, b.places[in.Last].turn
+	low, high := min(from, to), max(from, to)
 	reach := l.turn(chainLong/3, r.in)
 	first, last, _, _ := r.spaceGroup(i)
 	for _, k := range [...]int{first, last} {
-		if t := l.nearest(r.places[k].turn, (from+to)/2); t < min(from, to)-reach || t > max(from, to)+reach {
+		t := l.nearest(r.places[k].turn, (from+to)/2)
+		off := max(low-t, t-high, 0)
+		if off > reach {
 			return false
+		}
+		for _, q := range [...]int32{in.First - 1, in.Last + 1} { // what is beside the space
+			if q >= 0 && int(q) < len(b.places) && off > clearly*math.Abs(l.nearest(b.places[q].over, t)-t) {
+				return false
+			}
 		}
 	}
 	return true

@@ -458,6 +458,9 @@ func TestReadsBack(t *testing.T) {
 	for _, s := range samples {
 		checkReadsBack(t, s.name, worked(s.specs...))
 	}
+	// Found by fuzzing: the stitch beside a chain leans over it.
+	checkReadsBack(t, "leaning", worked("CH 10*dc join", "CH dc invdec dc2tog sc2tog sc dc2tog join", "CH sc picot3 sc.2 sc sc fpdc hdc join",
+		"CH CH dc4cl invdec sc.f sc sc sc.b join", "CH st{dc ch dc} sc picot3 sc dc.3 dc sc join", "CH sc.f sp{sc} sc hdc sc sc invdec invdec join"))
 	rng := rand.New(rand.NewPCG(5, 6))
 	n := 500
 	if testing.Short() {
