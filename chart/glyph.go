@@ -300,8 +300,8 @@ func (g *glyph) shell(s stitch.Stitch, n int) {
 	g.w = 2*(length*math.Sin(min(spread/2, math.Pi/2))+bar) + penWidth
 }
 
-// outline returns every point that the strokes of g can reach from, with half
-// the width of the pen there.
+// bounds returns the corners of all that is inked of g, with the width of its
+// strokes.
 func (g *glyph) bounds() (low, high Point) {
 	low, high = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
 	grow := func(p Path, by float64) {
