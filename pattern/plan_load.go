@@ -112,6 +112,9 @@ func (w *workshop) plan(r *reader, p *Piece, index int, t, at table, size *Size)
 	w.workIn(r, p, index, w.file.Section(at.at, source.Edit{Span: at.at, Text: plan.Written(w.p.Terms)}), at.at, first)
 }
 
+// maxPlans is the most shapes of a pattern that are planned.
+const maxPlans = 200
+
 // planned returns the plan for a solid, of which one is made only once.
 func (w *workshop) planned(s Solid, f Fabric, style Style) (*Plan, error) {
 	key := fmt.Sprint(s, f, style)
@@ -126,6 +129,9 @@ func (w *workshop) planned(s Solid, f Fabric, style Style) (*Plan, error) {
 	stitches := outline.AreaMM2() / size.WidthMM / size.HeightMM
 	if !(w.toPlan+stitches <= maxWorkedAll) {
 		return nil, fmt.Errorf("it takes about %.0f stitches; all that is planned for a pattern may take %d", stitches, maxWorkedAll)
+	}
+	if len(w.plans) == maxPlans {
+		return nil, fmt.Errorf("there are more than %d different shapes in all pieces and sizes", maxPlans)
 	}
 	w.toPlan += stitches
 	p, err := NewPlan(s, f, style)
