@@ -101,6 +101,7 @@ var english = (&language{
 		{"corner|corners|corner space|corner spaces|corner sp|corner sps|corner stitch", sCorner, value{}, 0},
 		{"fasten off|fo|finish off|f o|break off|break yarn|cut yarn|end off|bind off|fasten", sFasten, value{}, 0},
 		{"counts|count as|counts as|counting as|counts as a|standing for|counting for|count for|to count as|for first|counted as|counting|this counts as|equals|serves as|as first", sCounts, value{}, 0},
+		{"does not count|does not count as|doesn't count|doesn't count as|do not count|do not count as|don't count|don't count as|not counted|not counted as|not counting|never counts|never counts as", sCounts, value{}, -1},
 		{"not|does not|doesn't|don't|do not|never|without", sNot, value{}, 0},
 		{"until", sUntil, value{}, 0},
 		{"beginning of|start of|start|starting|begin|begins", sBegin, value{}, 0},

@@ -56,15 +56,28 @@ type Result struct {
 }
 
 // Expand works the lines of one piece, each on the one before.
+//
+// It works them twice where an author seems to mean the same words in two ways:
+// what most rounds show to be meant is then held against the others, so that a
+// wrong count is not explained away by reading one round in another sense.
 func Expand(lines []*Line, opt Options) *Result {
-	e := expander{
+	e := expand(lines, opt, nil)
+	if held := e.held(); len(held) > 0 {
+		e = expand(lines, opt, held)
+	}
+	return e.res
+}
+
+func expand(lines []*Line, opt Options, held map[sense]bool) *expander {
+	e := &expander{
 		opt:    opt,
 		res:    &Result{},
 		yarns:  yarnList{keys: opt.Yarns, open: opt.AnyYarn},
-		chain:  opt.Chain,
 		joined: opt.Joined,
 		byNum:  map[int]*Line{},
-		number: 0,
+		chains: map[stitch.Base]ChainRule{},
+		seen:   map[sense][2]int{},
+		fixed:  held,
 	}
 	if len(e.yarns.keys) == 0 {
 		e.yarns.keys = []string{""}
@@ -73,8 +86,11 @@ func Expand(lines []*Line, opt Options) *Result {
 		e.begun = true // the beginning is not there; nothing is known of the round below
 	}
 	for _, l := range lines {
-		if l.Chain != ByConvention && e.chain == ByConvention {
-			e.chain, e.chainAs = l.Chain, l.ChainAs
+		if l.Chain == ByConvention {
+			continue
+		}
+		if base := cmp.Or(l.ChainAs, firstBase(l.Body)); e.chains[base] == ByConvention {
+			e.chains[base] = l.Chain
 		}
 	}
 	e.after(opt.After)
@@ -82,16 +98,71 @@ func Expand(lines []*Line, opt Options) *Result {
 		e.line(l, lines[i+1:])
 	}
 	e.res.Yarns = e.yarns.keys
-	return e.res
+	return e
+}
+
+// A sense is a doubt, where it depends on the stitch together with that.
+type sense struct {
+	doubt Doubt
+	base  stitch.Base
+}
+
+// steady are the doubts that an author settles in one way throughout. How often
+// a group goes, on the other hand, is meant now so, now so.
+const steady = ChainIn | JoinIn | TwoInOne | TwoAfter
+
+// senses lists the steady doubts of a round.
+func senses(mask Doubt, body []Node) []sense {
+	var out []sense
+	for d := Doubt(1); d != 0 && d <= mask; d <<= 1 {
+		if d&mask&steady == 0 {
+			continue
+		}
+		s := sense{doubt: d}
+		if d&(ChainIn|JoinIn) != 0 {
+			s.base = firstBase(body)
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// note counts in which sense a round came out.
+func (e *expander) note(mask, in Doubt, body []Node) {
+	for _, s := range senses(mask, body) {
+		n := e.seen[s]
+		if in&s.doubt != 0 {
+			n[1]++
+		} else {
+			n[0]++
+		}
+		e.seen[s] = n
+	}
+}
+
+// held returns the doubts of which both senses were met, one of them much more
+// often, with that one.
+func (e *expander) held() map[sense]bool {
+	held := map[sense]bool{}
+	for s, n := range e.seen {
+		switch {
+		case n[0] > 0 && n[1] > 0 && n[0] >= 2*n[1]:
+			held[s] = false
+		case n[0] > 0 && n[1] > 0 && n[1] >= 2*n[0]:
+			held[s] = true
+		}
+	}
+	return held
 }
 
 type expander struct {
 	opt     Options
 	res     *Result
 	yarns   yarnList
-	chain   ChainRule
-	chainAs stitch.Base // the stitch that it was said of
-	now     *Line       // the line that is being worked
+	chains  map[stitch.Base]ChainRule // what lines say of the starting chain, by the stitch it stands for
+	seen    map[sense][2]int          // how often each sense was met: not taken, taken
+	fixed   map[sense]bool            // senses that are not in doubt any more
+	now     *Line                     // the line that is being worked
 	joined  bool
 	below   fabric // what the next round is worked on
 	begun   bool   // the piece has a round
@@ -540,18 +611,31 @@ func (e *expander) mask(body []Node) Doubt {
 // came out. It returns nil if it cannot be worked at all.
 func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*working, Word) {
 	mask := e.mask(body)
-	first := e.work(body, e.habit&mask)
+	habit := e.habit & mask
+	free := mask // what may be read in the other sense
+	for _, s := range senses(mask, body) {
+		if in, ok := e.fixed[s]; ok {
+			free &^= s.doubt
+			if habit &^= s.doubt; in {
+				habit |= s.doubt
+			}
+		}
+	}
+	first := e.work(body, habit)
 	if e.fits(first, l, declared) {
+		if declared >= 0 {
+			e.note(mask, habit, body)
+		}
 		return first, OK
 	}
-	if mask != 0 && !e.settled {
+	if free != 0 && !e.settled {
 		var best *working
 		bestSenses := Doubt(0)
-		for s := mask; ; s = (s - 1) & mask {
-			if s != e.habit&mask {
-				w := e.work(body, s)
-				if e.fits(w, l, declared) && (best == nil || nearer(s, bestSenses, e.habit&mask)) {
-					best, bestSenses = w, s
+		for s := free; ; s = (s - 1) & free {
+			if in := habit&^free | s; in != habit {
+				w := e.work(body, in)
+				if e.fits(w, l, declared) && (best == nil || nearer(in, bestSenses, habit)) {
+					best, bestSenses = w, in
 				}
 			}
 			if s == 0 {
@@ -559,6 +643,9 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 			}
 		}
 		if best != nil {
+			if declared >= 0 {
+				e.note(mask, bestSenses, body)
+			}
 			e.habit = e.habit&^mask | bestSenses
 			return best, OK
 		}
@@ -687,10 +774,23 @@ func (e *expander) chainRule(nodes []Node) ChainRule {
 	switch {
 	case e.now != nil && e.now.Chain != ByConvention:
 		return e.now.Chain
-	case e.opt.Chain == ByConvention && e.chain == ChainCounts && firstBase(nodes) <= stitch.Half && firstBase(nodes) != e.chainAs:
-		return ByConvention
+	case e.opt.Chain != ByConvention:
+		return e.opt.Chain
 	}
-	return e.chain
+	base := firstBase(nodes)
+	r := e.chains[base]
+	switch {
+	case r == ChainCounts && base <= stitch.Half:
+		return ByConvention // said where it is so; elsewhere the counts tell
+	case r != ByConvention || base <= stitch.Half:
+		return r
+	}
+	for b, r := range e.chains {
+		if b > stitch.Half && r == ChainCounts {
+			return r // "ch 3 counts as dc" goes for taller stitches too
+		}
+	}
+	return ByConvention
 }
 
 // work works nodes on the round below in the senses given.

@@ -963,6 +963,9 @@ func (p *parser) countsAs(i int) {
 			continue
 		}
 		rule := ChainCounts
+		if p.toks[j].num < 0 { // "does not count"
+			rule = ChainNotCounted
+		}
 		for k := max(0, j-4); k < min(p.pos, j+3); k++ {
 			if p.toks[k].sym == sNot {
 				rule = ChainNotCounted

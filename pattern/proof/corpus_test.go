@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -152,5 +153,104 @@ func (s *score) count(row *Row, want truth, wrong bool) {
 	}
 	if row != nil && !right && (row.Verdict == "ok" || row.Verdict == "uncounted") {
 		s.wrongOK++
+	}
+}
+
+// plantings make a sound round line wrong in the ways that authors do. Each
+// returns the line changed, or "" if it does not apply.
+var plantings = []struct {
+	name  string
+	bound float64 // the least share that has to be caught, in per cent
+	plant func(line string, declared int) string
+}{
+	{"count off by one", 95, func(line string, declared int) string {
+		return replaceLast(line, declared, declared+1)
+	}},
+	{"count with its digits swapped", 95, func(line string, declared int) string {
+		if declared < 12 || declared > 99 || declared%10 == declared/10 || declared%10 == 0 {
+			return ""
+		}
+		return replaceLast(line, declared, declared%10*10+declared/10)
+	}},
+	{"one repeat too many", 95, func(line string, _ int) string {
+		return repeats.ReplaceAllStringFunc(line, func(s string) string {
+			return figures.ReplaceAllStringFunc(s, func(n string) string {
+				i, _ := strconv.Atoi(n)
+				return strconv.Itoa(i + 1)
+			})
+		})
+	}},
+	{"one stitch more in the group", 90, func(line string, _ int) string {
+		at := group.FindStringSubmatchIndex(line)
+		if at == nil {
+			return ""
+		}
+		i, _ := strconv.Atoi(line[at[2]:at[3]])
+		return line[:at[2]] + strconv.Itoa(i+1) + line[at[3]:]
+	}},
+}
+
+var (
+	repeats = regexp.MustCompile(`(?:\)|\]|\*) ?[x×*] ?\d+|(?:\)|\]) ?\d+ times`)
+	figures = regexp.MustCompile(`\d+`)
+	group   = regexp.MustCompile(`[(\[*](?:sc |hdc |dc )?(\d+)[ ,](?:sc|hdc|dc|tr)?,? ?(?:inc|dec)`)
+)
+
+func replaceLast(line string, was, is int) string {
+	at := strings.LastIndex(line, strconv.Itoa(was))
+	if at < 0 {
+		return ""
+	}
+	end := at + len(strconv.Itoa(was))
+	if at > 0 && line[at-1] >= '0' && line[at-1] <= '9' || end < len(line) && line[end] >= '0' && line[end] <= '9' {
+		return ""
+	}
+	return line[:at] + strconv.Itoa(is) + line[end:]
+}
+
+// TestPlanted plants one mistake at a time in the sound lines of the corpus and
+// measures what share is reported on its line.
+func TestPlanted(t *testing.T) {
+	planted, caught := make([]int, len(plantings)), make([]int, len(plantings))
+	texts := 0
+	corpus(t, "../../testdata/corpus", func(f *source.File, rows []truth) {
+		if texts++; testing.Short() && texts%8 != 0 {
+			return
+		}
+		lines := strings.SplitAfter(f.Text, "\n")
+		sound := map[int]bool{} // lines that are read, and have one round with a count
+		seen := map[int]int{}
+		for _, r := range CheckText(f, stitch.US).Rounds {
+			seen[r.Line]++
+			sound[r.Line] = seen[r.Line] == 1 && r.Verdict == "ok" && r.Declared >= 0
+		}
+		for k, want := range rows {
+			if !sound[want.line] || want.slip != "" || want.declared < 0 || want.made != want.declared {
+				continue
+			}
+			i := (want.line + k) % len(plantings)
+			p := plantings[i]
+			line := lines[want.line-1]
+			wrong := p.plant(line, want.declared)
+			if wrong == "" || wrong == line {
+				continue
+			}
+			planted[i]++
+			text := strings.Join(lines[:want.line-1], "") + wrong + strings.Join(lines[want.line:], "")
+			report := CheckText(source.NewFile(f.Name, text), stitch.US)
+			for _, found := range report.Findings {
+				if found.Severity == source.Error && found.Pos().Line == want.line {
+					caught[i]++
+					break
+				}
+			}
+		}
+	})
+	for i, p := range plantings {
+		share := 100 * float64(caught[i]) / float64(max(planted[i], 1))
+		t.Logf("%-32s %4d planted, %5.1f %% caught", p.name, planted[i], share)
+		if planted[i] == 0 || share < p.bound {
+			t.Errorf("%s: %.1f %% of %d caught, bound %.0f %%", p.name, share, planted[i], p.bound)
+		}
 	}
 }
