@@ -219,7 +219,14 @@ func (p *parser) seq(depth int) []Node {
 			if p.bracket(&nodes, depth, list) {
 				continue
 			}
+		case sOther:
+			p.pos++
+			continue
 		case sRep, sOmit, sAs:
+			if j := p.past(1, sFill, sTo, sIn, sOf); t.sym == sRep && p.at(j).sym == sOther { // "continue along the other side of the chain"
+				p.pos += j + 1
+				continue
+			}
 			if n := p.sameAs(); n != nil {
 				nodes = append(nodes, n)
 				continue
@@ -526,6 +533,14 @@ func isStart(n Node) bool {
 
 // stopAt checks that the text says to stop the last repeat early.
 func (p *parser) stopAt(stop int) int { return stop }
+
+// past returns how far on the first token is that means none of the syms.
+func (p *parser) past(i int, syms ...sym) int {
+	for p.pos+i < len(p.toks) && slices.Contains(syms, p.at(i).sym) {
+		i++
+	}
+	return i
+}
 
 // repAhead reports whether "repeat" comes next, after separators.
 func (p *parser) repAhead() bool {
