@@ -13,16 +13,22 @@ import (
 
 var write = &command{
 	name:  "write",
-	usage: "FILE [--terms US|UK] [--style short|full|plain] [--piece P] [--size S]",
+	usage: "FILE [--terms US|UK|de|...] [--style short|full|plain] [--piece P] [--size S]",
 	short: "the written rounds, in the terms and style a reader wants",
 	long: `Writes out the rounds of the pattern in FILE, a pattern.toml, with what is to be
 done between them. They are written anew from the stitches: repeats are put in
 brackets where a reader is best served by them.
 
 The style short has abbreviations; full has every term in full; plain is short
-sentences without brackets or signs, to be read aloud.`,
+sentences without brackets or signs, to be read aloud.
+
+The terms may also be those of another language, in the style short: da, de, es,
+fr, it, nb, nl, pt or sv. What is to be done between rounds stays as the maker
+wrote it, and many of the words are from memory: have a reader of the language
+look them over before you publish.`,
 	setup: func(flags *flag.FlagSet) func(streams, []string) error {
-		terms := choose(flags, "terms", "", "the terms, those of the pattern if left out", "US", "UK")
+		terms := choose(flags, "terms", "", "the terms, those of the pattern if left out",
+			append([]string{"US", "UK"}, notation.Languages()[1:]...)...)
 		style := choose(flags, "style", "short", "the style, short if left out", "short", "full", "plain")
 		which := choosePiece(flags)
 		return func(std streams, names []string) error {
@@ -35,8 +41,10 @@ sentences without brackets or signs, to be read aloud.`,
 				return err
 			}
 			words := notation.Wording{Terms: p.Terms, Style: styles[*style]}
-			if *terms != "" {
-				words.Terms = termsNamed[*terms]
+			if t, ok := termsNamed[*terms]; ok {
+				words.Terms = t
+			} else if words.Language = *terms; *terms != "" && words.Style != notation.Short {
+				return usageError(fmt.Sprintf("the terms %s are written in the style short only", *terms))
 			}
 			text, err := writeRounds(p, which, words)
 			if err != nil {
