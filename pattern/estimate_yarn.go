@@ -112,6 +112,10 @@ func (r *reckoner) stitch(f Fabric, s stitch.Stitch) shape.Estimate {
 		// The sizes were checked when the shape was worked out.
 		e, _ = r.Estimate(shape.Batch{Count: 1, Size: size, Other: other})
 	}
+	for _, a := range []*shape.Amount{&e.Metres, &e.Grams} { // a gauge that is not certain
+		a.Low *= f.Low
+		a.High *= f.High
+	}
 	r.known[s] = e
 	return e
 }
