@@ -44,7 +44,7 @@ func printHelp(w io.Writer) {
 	var b strings.Builder
 	b.WriteString(intro)
 	for _, c := range commands() {
-		fmt.Fprintf(&b, "    %-8s %s\n", c.name, c.short)
+		fmt.Fprintf(&b, "    %-10s %s\n", c.name, c.short)
 	}
 	b.WriteString("\nRun 'roundelay help VERB' for more about one of them.\n")
 	io.WriteString(w, b.String())
