@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -36,6 +37,21 @@ var papers = [...]struct {
 }{
 	A4:     {"A4", 210, 297, 12},
 	Letter: {"Letter", 215.9, 279.4, 12.7},
+}
+
+// String returns the name of a paper as printers know it.
+func (p Paper) String() string { return papers[p].name }
+
+// ParsePaper returns the paper of a name, A4 or Letter.
+func ParsePaper(name string) (Paper, error) {
+	var names []string
+	for i := range papers {
+		if papers[i].name == name {
+			return Paper(i), nil
+		}
+		names = append(names, papers[i].name)
+	}
+	return 0, fmt.Errorf("no paper is called %q; there are %s", name, strings.Join(names, ", "))
 }
 
 // overlapMM is how much of a picture neighbouring sheets both show.

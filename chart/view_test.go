@@ -105,6 +105,14 @@ func TestNames(t *testing.T) {
 	if _, err := ParseHand("both"); err == nil {
 		t.Error("both is a hand")
 	}
+	for _, p := range []Paper{A4, Letter} {
+		if got, err := ParsePaper(p.String()); err != nil || got != p {
+			t.Errorf("%v is read as %v, %v", p, got, err)
+		}
+	}
+	if _, err := ParsePaper("A3"); err == nil || !strings.Contains(err.Error(), "Letter") {
+		t.Errorf("error for paper that is none: %v", err)
+	}
 }
 
 func TestFold(t *testing.T) {
