@@ -20,6 +20,7 @@ type Line struct {
 	Unread   source.Span // the first words of the instruction that were not understood; zero if all were
 	Why      string      // what is wrong with Unread, when something more than unknown words
 	Colour   string      // colour or yarn letter that the label names: "Rnd 4 (CC)"
+	Weak     bool        // words of a place were not understood; where the counts disagree, that may be why
 	Perhaps  bool        // a sentence that may be a round: it is one if the counts agree
 	Chain    ChainRule   // what the line says of its starting chain
 	ChainAs  stitch.Base // the stitch that it says the starting chain counts as; NoBase if it says none

@@ -109,6 +109,10 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 		case sForm:
 			named = true
 			continue
+		case sWord: // "14 bluebells."
+			if p.pos+i == len(p.toks)-1 || p.at(i+1).sym == sStop && p.pos+i+2 >= len(p.toks) {
+				return after == sStop && i == 1
+			}
 		case sStitch:
 			if named || p.at(i).val.stitch == stitch.Ch && after != sStop {
 				return false

@@ -109,7 +109,7 @@ type sense struct {
 
 // steady are the doubts that an author settles in one way throughout. How often
 // a group goes, on the other hand, is meant now so, now so.
-const steady = ChainIn | JoinIn | TwoInOne | TwoAfter
+const steady = ChainIn | JoinIn | TwoInOne | TwoAfter | More
 
 // senses lists the steady doubts of a round.
 func senses(mask Doubt, body []Node) []sense {
@@ -668,6 +668,9 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		e.report(l, bodySpan(l), source.Error, "work", "", "%s", first.problem)
 		return nil, Unread
 	}
+	if l.Weak && !e.opt.Strict {
+		return nil, Unread
+	}
 	word := Mismatch
 	repair := e.repair(l, body, declared)
 	switch {
@@ -827,10 +830,49 @@ func (e *expander) work(nodes []Node, senses Doubt) *working {
 		w.below, w.ring, w.onChain = ringFabric(s.Chains, len(e.res.Rounds)), false, true
 	}
 	w.run(nodes)
+	w.closeMesh(nodes)
 	if w.start != nil && w.start.Kind == ChainRing && len(w.out) == 0 && !hasWork(nodes) || onlyChains(nodes) && w.made() == 0 {
 		w.ringAlone(nodes)
 	}
 	return w
+}
+
+// closeMesh takes the last skip of a mesh as told where the round ends with the
+// chains over it: "*ch 5, skip 1, sc in next; rep 4 more times, ch 5, join".
+func (w *working) closeMesh(nodes []Node) {
+	if w.ring || w.problem != "" || w.over > 0 || w.below.round < 0 {
+		return
+	}
+	left := w.there() - w.used()
+	if left == 0 || left != lastSkip(nodes) {
+		return
+	}
+	for i := len(w.out) - 1; i >= 0; i-- {
+		switch s := w.out[i]; {
+		case s.Role == Joining:
+			continue
+		case s.Kind == stitch.Ch && s.Role == Plain:
+			w.pos = len(w.below.elems)
+			w.uneven = 0
+		}
+		return
+	}
+}
+
+// lastSkip returns how many stitches the last skip of nodes passes over.
+func lastSkip(nodes []Node) int {
+	n := 0
+	for _, m := range nodes {
+		switch m := m.(type) {
+		case *Skip:
+			n = m.N
+		case *Repeat:
+			if s := lastSkip(m.Body); s > 0 {
+				n = s
+			}
+		}
+	}
+	return n
 }
 
 // ringAlone makes a round of nothing but chains: a ring that is counted as the

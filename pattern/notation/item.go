@@ -82,6 +82,9 @@ loop:
 				break loop
 			}
 			pl.each = true
+			if t.num > 1 { // every other
+				pl.nth = t.num
+			}
 			take()
 		case sNext:
 			if named {
@@ -112,6 +115,12 @@ loop:
 			pl.one = true
 			pl.target.Where = LastCh
 			take()
+			if j := p.past(0, sSt, sStitch, sFill); p.at(j).sym == sTotal { // "in the last sc made"
+				pl.target.Where = Same
+				named = true
+				p.pos += j
+				take()
+			}
 		case sNumber:
 			if t.ordinal || p.at(1).sym == sStitch && p.at(2).sym == sFrom {
 				if n, ok := p.fromHook(); ok {
@@ -122,6 +131,13 @@ loop:
 				}
 				if pl.each {
 					pl.nth = t.num
+					take()
+					continue
+				}
+				if p.at(1).sym == sStitch && p.at(1).val.stitch == stitch.Ch && p.opening && p.at(2).sym != sOf { // "5 sc in 2nd ch"
+					pl.target = Target{Where: FromHook, Chain: t.num}
+					named, pl.one = true, true
+					p.pos++
 					take()
 					continue
 				}
@@ -520,6 +536,11 @@ func (p *parser) item(before []Node) []Node {
 		if !pl.each && !pl.one && !pl.toEnd && pl.n == 0 && pl.target == (Target{}) {
 			pl = place{} // "on the other side": says nothing of how many
 		}
+		if pl.ok && p.peek().sym == sTog && pl.n >= 2 { // "work next 2 sc tog"
+			p.pos++
+			w := Work{Stitch: stitch.Stitch{Base: pl.target.Kind.Base, Form: stitch.Together, N: uint8(min(pl.n, stitch.MaxTogether))}, Per: 1, Places: 1}
+			return p.compose(start, 1, w, place{}, false)
+		}
 		if pl.ok && p.peek().sym == sOpen && !p.countAhead(0) { // "in each loop work (sc, hdc, sc)"
 			i := p.pos
 			p.pos++
@@ -834,6 +855,14 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 			p.main = w.Stitch.Base
 		}
 		return w, 0, true
+	case sPost: // "post hdc": front or back is not said
+		if p.at(1).sym != sStitch {
+			return w, 0, false
+		}
+		w.Stitch = p.at(1).val.stitch
+		w.Stitch.Post = stitch.Front
+		p.pos += 2
+		return w, 0, w.Stitch.Valid()
 	case sForm:
 		p.pos++
 		if p.peek().sym == sOf && p.at(1).sym == sNumber && p.at(2).sym == sStitch { // "popcorn of 5 double crochet"
@@ -1170,6 +1199,13 @@ func (p *parser) takeEvenly() {
 func (p *parser) skip() Node {
 	i := p.pos
 	p.pos++
+	if t := p.peek(); t.sym == sEach && t.num > 1 { // "skip every other st"
+		p.pos++
+		if p.peek().sym == sSt {
+			p.pos++
+		}
+		return &Repeat{at: p.span(i), Body: []Node{&Work{at: p.span(i), Per: 1, Places: t.num - 1}, &Skip{at: p.span(i), N: 1}}, Times: ToEnd, Rest: true}
+	}
 	if p.peek().sym == sEach && p.at(1).sym == sNumber && p.at(1).ordinal && p.at(1).num > 1 { // "skipping every fourth stitch"
 		n := p.at(1).num
 		p.pos += 2
@@ -1352,6 +1388,12 @@ func (p *parser) numbers() (first, last int, ok bool) {
 		}
 		// "4 - 2 sc, inc": the number belongs to a stitch; "R6-9 sc" is a range
 		tight := p.peek().sym == sDash && p.peek().glued && (p.at(1).glued || p.roundWord(1))
+		switch s := p.peek().sym; {
+		case s == sTo:
+			tight = true // "13 to 15 sc around"
+		case (s == sAnd || s == sPlus || s == sComma) && p.at(i).num == last+1:
+			tight = p.at(i+2).sym == sAround || p.at(i+2).sym == sEven || p.at(i+2).sym == sIn && p.at(i+3).sym == sEach
+		}
 		if !tight && p.begins(i+1) || p.at(i+1).sym == sSt || p.at(i+1).sym == sTimes || p.at(i+1).sym == sX {
 			return first, last, true
 		}

@@ -101,6 +101,9 @@ func (p *parser) label() (l label, ok bool) {
 		if t.sym == sColon || t.sym == sStop || t.sym == sEqual || t.sym == sBar {
 			l.sep = true
 			p.pos++
+			for p.peek().sym == sDash && !p.peek().glued && false {
+				p.pos++
+			}
 			if t.sym == sStop && p.peek().sym == sColon {
 				p.pos++
 			}
@@ -122,12 +125,12 @@ func (p *parser) label() (l label, ok bool) {
 			p.pos++
 			break
 		}
-		if t.sym == sClose && !l.strong && t.text == ")" {
+		if t.sym == sClose && t.text == ")" {
 			l.sep = true
 			p.pos++
 			break
 		}
-		if t.sym == sSide || t.sym == sFill && (t.text == "incl" || t.text == "inclusive") {
+		if t.sym == sSide || t.sym == sFill && (t.text == "incl" || t.text == "inclusive" || t.text == "onward" || t.text == "onwards") {
 			p.pos++
 			continue
 		}

@@ -23,6 +23,8 @@ type parser struct {
 	sep     sym               // the separator last passed; 0 at the start
 	listed  bool              // the list being read holds stitches already
 	around  bool              // the last item was followed by "around", said of its list
+	rounds  int               // rounds that the instruction speaks of
+	opening bool              // nothing but chains was read so far
 	defs    map[string][]Node // stitches that the text explains: "shell", "beginning shell", "corner"
 }
 
@@ -76,6 +78,9 @@ func (p *parser) body() {
 		}
 	}
 	l.Body = bare(p.tidy(l.Body), l.Chain)
+	if l.Rounds == 0 && (l.First < 0 || l.First == l.Last) {
+		l.Rounds = p.rounds
+	}
 }
 
 // bare makes an instruction in which nothing says how often it is worked a
@@ -404,7 +409,7 @@ func (p *parser) seq(depth int) []Node {
 			continue
 		}
 		if t.sym == sNumber && (p.at(1).sym == sRound || p.at(1).sym == sRow) && depth == 0 { // "for 6 rounds"
-			p.line.Rounds = min(p.line.Rounds+t.num, maxNumber) // "2 rows B and 2 rows A"
+			p.rounds = min(p.rounds+t.num, maxNumber) // "2 rows B and 2 rows A"
 			p.pos += 2
 			continue
 		}
@@ -421,11 +426,12 @@ func (p *parser) seq(depth int) []Node {
 			}
 			p.pos = i
 		}
+		p.opening = depth == 0 && onlyChains(nodes)
 		p.listed, p.around = consumes(nodes[min(max(list, star, 0), len(nodes)):]), false
 		if items := p.item(nodes); items != nil {
 			if e, ok := items[len(items)-1].(*Evenly); ok && e.N != 0 && len(nodes) > list {
 				// "sc around, increasing 6 sts evenly": one round, not two
-				if w, ok := nodes[len(nodes)-1].(*Work); ok && w.Places == ToEnd && w.Per == 1 {
+				if w, ok := nodes[len(nodes)-1].(*Work); ok && w.Per == 1 && (w.Places == ToEnd || w.Places == 1 && w.Stitch != stitch.Ch) {
 					e.Stitch = w.Stitch
 					nodes = nodes[:len(nodes)-1]
 				}
@@ -937,7 +943,19 @@ func (p *parser) aside(nodes *[]Node) {
 		p.unread(i, "")
 		return
 	}
+	if !free && len(*nodes) > 0 && i > 0 && p.unknownIn(i) {
+		switch p.toks[i-1].sym {
+		case sStitch, sSt, sNumber, sInc, sDec:
+			p.line.Weak = true // "12 sc on leg 2": a place that is not known
+		}
+	}
 	*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+}
+
+// unknownIn reports whether one of the tokens from i to the current one is an
+// unknown word.
+func (p *parser) unknownIn(i int) bool {
+	return slices.ContainsFunc(p.toks[i:p.pos], func(t token) bool { return t.sym == sWord })
 }
 
 // tint reports whether the words from i to the current one can be a colour: one

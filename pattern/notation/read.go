@@ -127,6 +127,7 @@ func Read(f *source.File, opt ReadOptions) *Text {
 		r.text.Terms, r.text.Evidence = terms(toks)
 	}
 	figures(toks)
+	letterCodes(f.Text, toks)
 	toks, r.text.Language = words(f.Text, toks, r.text.Terms)
 	toks = spoken(toks)
 	r.keys(toks)
@@ -417,15 +418,7 @@ func (r *reader) table(toks []token) []token {
 		for len(toks) > 0 && toks[len(toks)-1].sym == sBar {
 			toks = toks[:len(toks)-1]
 		}
-		for i := len(toks) - 1; i > 1; i-- { // the last cell, if it begins with a number, is the count
-			if toks[i].sym == sBar {
-				if i+1 < len(toks) && toks[i+1].sym == sNumber && len(toks)-i <= 4 {
-					toks[i].sym = sEqual
-				}
-				break
-			}
-		}
-		return toks
+		return countCell(toks)
 	}
 	if bars%2 == 0 {
 		for i := range toks {
@@ -435,6 +428,36 @@ func (r *reader) table(toks []token) []token {
 		}
 	}
 	return toks
+}
+
+// countCell makes the sign before the count of a table row one of equality. The
+// count is the first of the cells with nothing but a number at the end of the
+// row; what comes after it is the change, or a number of the row's own.
+func countCell(toks []token) []token {
+	at, end := -1, len(toks)
+	for i := len(toks) - 1; i > 1; i-- {
+		if toks[i].sym != sBar {
+			continue
+		}
+		cell := toks[i+1 : end]
+		signed := len(cell) > 1 && (cell[0].sym == sDash || cell[0].sym == sPlus)
+		if len(cell) > 0 && !signed && (cell[0].sym != sNumber || len(cell) > 3) {
+			break
+		}
+		if len(cell) > 0 && !signed {
+			at = i
+		}
+		end = i
+	}
+	if at < 0 {
+		return toks
+	}
+	next := at + 1
+	for next < len(toks) && toks[next].sym != sBar {
+		next++
+	}
+	toks[at].sym = sEqual
+	return toks[:next]
 }
 
 // decoration returns how many tokens at the start of a line are bullets,

@@ -94,12 +94,51 @@ func scan(text string) []token {
 	return toks
 }
 
+// codes are the letters of East Asian toy charts and what they stand for (a
+// term chart of several languages, and a shop's chart: X plain, V increase, A
+// decrease; T, F and E the taller stitches).
+var codes = map[string]string{"X": "sc", "V": "inc", "A": "dec", "T": "hdc", "F": "dc", "E": "tr"}
+
+// letterCodes makes the letters of a text that is written in them the words
+// that they stand for.
+func letterCodes(text string, toks []token) {
+	coded := func(i int) bool {
+		t := toks[i]
+		if t.to != t.from+1 || t.sym != sWord || codes[text[t.from:t.to]] == "" {
+			return false
+		}
+		if i+1 < len(toks) && toks[i+1].sym == sNumber && toks[i+1].line == t.line {
+			return false // "X 6"
+		}
+		before := toks[max(i-1, 0)]
+		return i > 0 && (before.sym == sNumber && t.glued || before.sym == sOpen || before.sym == sComma) && before.line == t.line
+	}
+	shaped, plain := 0, 0
+	for i := range toks {
+		if coded(i) {
+			if c := text[toks[i].from]; c == 'X' {
+				plain++
+			} else if c == 'V' || c == 'A' {
+				shaped++
+			}
+		}
+	}
+	if plain < 2 || shaped < 2 {
+		return
+	}
+	for i := range toks {
+		if coded(i) {
+			toks[i].text = codes[text[toks[i].from:toks[i].to]]
+		}
+	}
+}
+
 // figures makes letters that stand for figures, l for 1 and O for 0, the numbers
 // that they are where one is wanted: after round, in a count, beside a figure.
 func figures(toks []token) {
 	for i := range toks {
 		t := &toks[i]
-		if t.sym != sWord || strings.Trim(t.text, "l") != "" || len(t.text) > 2 {
+		if t.sym != sWord || strings.Trim(t.text, "lo") != "" || t.text[0] != 'l' || len(t.text) > 2 {
 			continue
 		}
 		before, after := sStop, sStop
@@ -112,8 +151,11 @@ func figures(toks []token) {
 			after = next.sym
 		}
 		n := 1
-		if len(t.text) == 2 {
+		switch t.text {
+		case "ll":
 			n = 11
+		case "lo":
+			n = 10
 		}
 		round := before == sWord && (toks[i-1].text == "rnd" || toks[i-1].text == "round" || toks[i-1].text == "row" || toks[i-1].text == "r")
 		switch {
@@ -151,7 +193,7 @@ func number(text string, i int) (n, to int) {
 		case isDigit(b):
 		case (b == 'O' || b == 'o') && to > i && !(to+1 < len(text) && isLetterByte(text[to+1])):
 			b = '0'
-		case b == 'l' && to > i && to+1 < len(text) && isDigit(text[to+1]):
+		case b == 'l' && to > i && to+1 < len(text) && (isDigit(text[to+1]) || text[to+1] == ' ' || text[to+1] == ')'):
 			b = '1'
 		default:
 			return n, to

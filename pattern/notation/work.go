@@ -566,8 +566,9 @@ func (w *working) stitches(n *Work, per int, into Into) {
 	if loop == BothLoops {
 		loop = w.loop
 	}
+	counts := n.Stitch.Tops() > 0 && !(n.Stitch == stitch.SlSt && n.Target.Where == Same) // a loop of chains is fastened back
 	for range per {
-		w.emit(Stitch{Kind: n.Stitch, Into: into, Loop: loop, Counts: n.Stitch.Tops() > 0})
+		w.emit(Stitch{Kind: n.Stitch, Into: into, Loop: loop, Counts: counts})
 	}
 }
 
