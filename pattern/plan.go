@@ -18,7 +18,8 @@ type Plan struct {
 	Rounds []*notation.Round
 	Steps  []Step // stuff and close, or fasten off
 
-	options shape.Options
+	options           shape.Options
+	ramp, alternating *shape.Plan // of a ball, by the recipes of common practice
 }
 
 // NewPlan works out rounds for a solid, in the stitch of the gauge. Increases
@@ -41,10 +42,48 @@ func NewPlan(s Solid, f Fabric, style Style) (*Plan, error) {
 	if p.Work, err = shape.NewPlan(target, p.options); err != nil {
 		return nil, err
 	}
+	p.commonBalls()
+	p.finer(target)
 	w := &worker{kind: f.Gauge.Stitch, joined: style == Joined}
 	p.Rounds = w.work(p.Work.Start, p.Work.Counts)
 	p.steps()
 	return p, nil
+}
+
+// commonBalls sets what the recipes of common practice make of a ball; they
+// know no wish but the first count and the multiple.
+func (p *Plan) commonBalls() {
+	if p.Solid.Form != "ball" {
+		return
+	}
+	o := p.options
+	o.Widest, o.Rounds = 0, 0
+	if ramp, alternating, err := shape.CommonBalls(p.Solid.AcrossMM, o); err == nil {
+		p.ramp, p.alternating = ramp, alternating
+	}
+}
+
+// CommonBalls returns what the two recipes of common practice make of a ball at
+// the same gauge; nil of other solids, for which there are none.
+func (p *Plan) CommonBalls() (ramp, alternating *shape.Plan) { return p.ramp, p.alternating }
+
+// finer looks for counts in smaller multiples where a ball of large stitches
+// would be no rounder than by the recipes of common practice.
+func (p *Plan) finer(target shape.Profile) {
+	if p.ramp == nil || p.Solid.Multiple > 0 {
+		return
+	}
+	common := min(p.ramp.Fit.RMS, p.alternating.Fit.RMS)
+	for _, m := range []int{3, 2, 1} {
+		if p.Work.Fit.RMS < common {
+			return
+		}
+		o := p.options
+		o.Multiple = m
+		if work, err := shape.NewPlan(target, o); err == nil && work.Fit.RMS < p.Work.Fit.RMS {
+			p.Work = work
+		}
+	}
 }
 
 // steps sets what is to be done between the rounds and after them.

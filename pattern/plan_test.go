@@ -152,7 +152,7 @@ func checkRounds(t *testing.T, what string, p *Plan, piece *Piece) {
 // A planned ball is rounder than both recipes of common practice, and near to
 // the wanted size.
 func TestPlannedBallsAreRounder(t *testing.T) {
-	for _, f := range []Fabric{gauged(stitch.SC, 22, 24), gauged(stitch.SC, 20, 22), gauged(stitch.SC, 20, 20)} {
+	for _, f := range []Fabric{gauged(stitch.SC, 28, 30), gauged(stitch.SC, 22, 24), gauged(stitch.SC, 20, 22), gauged(stitch.SC, 20, 20), gauged(stitch.SC, 13, 14), gauged(stitch.SC, 10, 9)} {
 		for mm := 40.0; mm <= 150; mm += 10 {
 			s := Solid{Form: "ball", AcrossMM: mm, Filled: true}
 			p, err := NewPlan(s, f, Spiral)
@@ -166,7 +166,8 @@ func TestPlannedBallsAreRounder(t *testing.T) {
 					t.Errorf("%s at %s: off by %.2f %%, the recipe %s by %.2f %%", s.Describe(), f, 100*got, name, 100*common)
 				}
 			}
-			if math.Abs(p.Work.Fit.Size) > 0.05 {
+			// A ball of few rounds can't have every size.
+			if math.Abs(p.Work.Fit.Size) > max(0.05, f.Gauge.HeightMM()/mm/2) {
 				t.Errorf("%s at %s: the size is off by %.1f %%", s.Describe(), f, 100*p.Work.Fit.Size)
 			}
 		}

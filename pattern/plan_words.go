@@ -56,8 +56,7 @@ func (p *Plan) Reasons(terms stitch.Terms) []string {
 		fmt.Sprintf("It comes to %.0f mm across and %.0f mm high, by a model of the fabric; nothing was measured.", work.Shape.AcrossMM(), work.Shape.HeightMM()),
 		"Off the outline: " + fitWords(work.Fit) + ".",
 	}
-	ramp, alternating := p.CommonBalls()
-	if ramp != nil {
+	if ramp, alternating := p.CommonBalls(); ramp != nil {
 		lines = append(lines,
 			fmt.Sprintf("Common practice, %d more in each round up to %d, as many rounds plain, and down again: %s.", ramp.Counts[0], ramp.Counts[len(ramp.Counts)/2], commonWords(ramp)),
 			fmt.Sprintf("The same with a plain round after each increase or decrease, up to %d: %s.", alternating.Counts[len(alternating.Counts)/2], commonWords(alternating)))
@@ -84,21 +83,6 @@ func (p *Plan) Reasons(terms stitch.Terms) []string {
 		before, i = work.Counts[i], j+1
 	}
 	return lines
-}
-
-// CommonBalls returns what the two recipes of common practice make of a ball at
-// the same gauge; nil of other solids, for which there are none.
-func (p *Plan) CommonBalls() (ramp, alternating *shape.Plan) {
-	if p.Solid.Form != "ball" {
-		return nil, nil
-	}
-	o := p.options
-	o.Widest, o.Rounds = 0, 0 // the recipes know no such wishes
-	ramp, alternating, err := shape.CommonBalls(p.Solid.AcrossMM, o)
-	if err != nil {
-		return nil, nil
-	}
-	return ramp, alternating
 }
 
 // commonWords says what a recipe comes to.
