@@ -298,19 +298,43 @@ func (e *PieceEstimate) finish() {
 // at 37°, it is 0.8; a rim of one plain round keeps a disc a disc).
 const flatReach = 0.8
 
-// liesFlat reports whether an open piece is a disc: it says so, or its rim is
-// its widest place and lies far out.
+// liesFlat reports whether an open piece is a disc: it says so, or its rounds
+// make one.
 func (e *PieceEstimate) liesFlat() bool {
 	if e.Piece.Closed || e.Piece.Flat != nil {
 		return !e.Piece.Closed && *e.Piece.Flat
 	}
-	start := e.Schedule.StartMM / (2 * math.Pi)
+	return isDisc(e.Schedule)
+}
+
+// isDisc reports whether the rim of some rounds is their widest place and lies
+// far out.
+func isDisc(s shape.Schedule) bool {
+	start := s.StartMM / (2 * math.Pi)
 	out, along := 0.0, start
-	for _, r := range e.Schedule.Rounds {
+	for _, r := range s.Rounds {
 		out, along = max(out, r.AroundMM/(2*math.Pi)), along+r.HeightMM
 	}
-	rim := e.Schedule.Rounds[len(e.Schedule.Rounds)-1].AroundMM / (2 * math.Pi)
-	return len(e.Schedule.Rounds) > 1 && rim > start && rim >= 0.95*out && rim >= flatReach*along
+	rim := s.Rounds[len(s.Rounds)-1].AroundMM / (2 * math.Pi)
+	return len(s.Rounds) > 1 && rim > start && rim >= 0.95*out && rim >= flatReach*along
+}
+
+// DiscMM returns how wide the first n of Rounds are together when they are laid
+// on the table, to check the gauge by while the piece is small. It returns 0 if
+// they make no disc, or an oval one.
+func (e *PieceEstimate) DiscMM(n int) float64 {
+	if n < 1 || n > len(e.Schedule.Rounds) || e.MiddleMM > 0 {
+		return 0
+	}
+	s := shape.Schedule{StartMM: e.Schedule.StartMM, Rounds: e.Schedule.Rounds[:n]}
+	if !isDisc(s) {
+		return 0
+	}
+	laid, err := s.Laid()
+	if err != nil {
+		return 0
+	}
+	return laid.AcrossMM()
 }
 
 // measure sets the sizes.

@@ -309,6 +309,16 @@ func TestEstimateAdvice(t *testing.T) {
 	if p.StuffRound != 14 || !near(p.OpeningMM, 23*5/math.Pi, 1e-9) {
 		t.Errorf("filled after round %d, through %g mm", p.StuffRound, p.OpeningMM)
 	}
+	// Rounds 1 to 3 add 6 each: 17° short of flat, so the disc is between 6/2π
+	// stitches and 1 height a round.
+	if mm := p.DiscMM(3); mm <= 18*5/math.Pi || mm >= 30 {
+		t.Errorf("a disc of 3 rounds is %g mm across", mm)
+	}
+	for _, n := range []int{0, 1, 12, 99} {
+		if mm := p.DiscMM(n); mm != 0 {
+			t.Errorf("%d rounds make a disc of %g mm", n, mm)
+		}
+	}
 	for _, c := range []struct {
 		openings []float64
 		want     int
