@@ -80,7 +80,7 @@ func (in *instructor) index() {
 
 // leading returns the nodes of slip stitches that lead to where the round
 // begins. From then on the round below is met from there.
-func (in *instructor) leading(slips []Stitch) []Node {
+func (in *instructor) leading(slips, rest []Stitch) []Node {
 	var nodes []Node
 	for _, s := range slips {
 		t := in.target(s, func(t Target) { nodes = append(nodes, &Skip{N: 1, Target: t}) })
@@ -93,14 +93,25 @@ func (in *instructor) leading(slips []Stitch) []Node {
 		nodes = append(nodes, &Work{Stitch: s.Kind, Per: 1, Places: 1, Target: t})
 	}
 	from := in.next
-	if in.place.Where == IntoSpace {
-		if at, ok := in.elem(IntoStitch, in.place.First); ok {
-			from = at
-		}
+	space := in.place.Where == IntoSpace
+	chain := len(rest) > 0 && rest[0].Role == StartingChain
+	if at, ok := in.elem(IntoStitch, in.place.First); ok && (space || chain) {
+		from = at
 	}
+	next := in.next - from
 	in.below = in.below.from(from)
-	in.next -= from
 	in.index()
+	// the place that the round begins in is passed once something stands in it
+	in.next = 0
+	for _, s := range rest {
+		if s.Role == StartingChain && (!s.Counts || space) {
+			continue
+		}
+		if s.Role == StartingChain || s.Into == in.place {
+			in.next = next
+		}
+		break
+	}
 	return nodes
 }
 
@@ -148,7 +159,7 @@ func (in *instructor) nodes() []Node {
 		case Joining:
 			if n = lead(stitches, func(s Stitch) bool { return s.Role == Joining && s.Into.Where != IntoNothing }); n > 0 {
 				nodes = in.changeYarn(nodes, stitches[0].Yarn)
-				nodes = append(nodes, in.leading(stitches[:n])...)
+				nodes = append(nodes, in.leading(stitches[:n], stitches[n:])...)
 				break
 			}
 			n = 1
@@ -173,6 +184,9 @@ func (in *instructor) nodes() []Node {
 func (in *instructor) begin(nodes []Node) []Node {
 	if in.round.Start == nil || len(nodes) < 2 {
 		return nodes
+	}
+	if c, ok := nodes[1].(*startingChain); ok && len(nodes) > 2 && in.round.Start.Kind == SecondCh && !c.notCounted && c.chains == in.round.Start.Chains-1 {
+		nodes = append(nodes[:1], nodes[2:]...) // the chains passed over stand for the first stitch
 	}
 	first, ok := nodes[1].(*Work)
 	if !ok || first.Target.Where != Ring {

@@ -210,6 +210,10 @@ func (p *parser) countAhead(i int) bool {
 			numbers++
 		case sStitch:
 			kinds++
+		case sWord: // "(36 sts, 6 points)"
+			if p.at(j-1).sym != sNumber || numbers < 2 {
+				return false
+			}
 		case sSt, sTotal, sFill, sAround, sSpace, sLoop, sForm, sCorner, sEach, sSide, sInc, sDec, sHave:
 			if t.sym == sForm {
 				kinds++
@@ -354,6 +358,9 @@ func (p *parser) counts(skip int) *Declared {
 				}
 				continue
 			case k.sym == sInc || k.sym == sDec:
+				p.pos++
+				continue
+			case k.sym == sWord && !p.end(): // points, bluebells: no stitches
 				p.pos++
 				continue
 			}

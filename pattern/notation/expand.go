@@ -290,7 +290,11 @@ func (e *expander) line(l *Line, rest []*Line) {
 		if last {
 			declared = v.Declared
 		}
+		told := len(e.res.Findings)
 		w, word := e.round(l, body, declared, v.Last > v.First)
+		if l.Unread.IsValid() && word != OK {
+			e.res.Findings = e.res.Findings[:told] // what was not understood may be why
+		}
 		if w == nil {
 			if l.Unread.IsValid() {
 				e.unread(l, &v)

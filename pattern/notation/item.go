@@ -624,6 +624,14 @@ func (p *parser) item(before []Node) []Node {
 		}
 		return p.compose(start, num, w, place{}, false)
 	}
+	if t := p.peek(); t.sym == sStop && t.glued { // "1 tr. into next st": the stop of the abbreviation
+		switch p.at(1).sym {
+		case sIn, sOver, sTog:
+			if p.at(1).line == t.line {
+				p.pos++
+			}
+		}
+	}
 	if w.Stitch == stitch.SlSt {
 		if n := p.slip(start, before); n != nil {
 			return n
@@ -1782,8 +1790,12 @@ func foundation(nodes []Node) []Node {
 			return nodes
 		}
 		w.Places, w.Per = w.Per*w.Places, 1
+		rest := []Node{s}
+		if k := w.Target.Chain; k > 2 && k <= 8 && w.Stitch.Base >= stitch.Double { // the chains passed over may stand for the first stitch
+			rest = append(rest, &Work{at: s.at, Stitch: stitch.Ch, Per: 1, Places: k - 1})
+		}
 		w.Target = Target{Where: Ring}
-		rest := append([]Node{s}, nodes[i:]...)
+		rest = append(rest, nodes[i:]...)
 		return append(append([]Node{}, nodes[:from]...), rest...)
 	}
 	return nodes

@@ -254,7 +254,8 @@ func (l *language) legend(text string, toks []token) legend {
 			list := l.phrases[t.text]
 			own = list[len(list)-1]
 		}
-		same := own.sym == p.sym && own.val.stitch.Base == p.val.stitch.Base || own.sym == sDec && p.sym == sDec
+		same := own.sym == p.sym && own.val.stitch.Base == p.val.stitch.Base || own.sym == sDec && p.sym == sDec ||
+			(own.sym == sInc || own.sym == sDec) && p.sym != sInc && p.sym != sDec // how it is worked, not another meaning
 		if !same && !said {
 			continue
 		}

@@ -290,7 +290,7 @@ func (p *parser) seq(depth int) []Node {
 		case sJoin:
 			p.clause()
 			j := &Join{at: p.span(i)}
-			if p.mentions(i, sRing) || p.mentions(i, sMagic) {
+			if (p.mentions(i, sRing) || p.mentions(i, sMagic)) && (len(nodes) == 0 || isStart(nodes[len(nodes)-1])) {
 				nodes = append(nodes, p.ring(nodes, i)...)
 				list = len(nodes)
 				continue

@@ -302,7 +302,7 @@ func (r *reader) explains(toks []token) {
 	if name == "" || i >= len(toks) {
 		return
 	}
-	for i < len(toks)-1 && toks[i].sym == sStar {
+	for i < len(toks)-1 && (toks[i].sym == sStar || toks[i].text == "are" || toks[i].text == "is" || toks[i].text == "means") {
 		i++
 	}
 	if s := toks[i].sym; s != sColon && s != sEqual && s != sDash && s != sOpen {
@@ -601,7 +601,7 @@ func (r *reader) declared() bool {
 func weigh(toks []token) (works, words int, counts bool) {
 	for _, t := range toks {
 		switch t.sym {
-		case sStitch, sInc, sDec, sTog, sEven, sForm, sMagic, sDouble, sRep, sTimes, sX, sSkip, sJoin, sTurn, sAround, sOnce, sEach:
+		case sStitch, sInc, sDec, sTog, sEven, sForm, sMagic, sDouble, sRep, sTimes, sX, sSkip, sJoin, sTurn, sAround, sOnce, sEach, sBLO, sFLO:
 			works++
 		case sWord, sMeasure, sStuff, sFasten:
 			words++
@@ -626,6 +626,8 @@ func (r *reader) opens(toks []token) bool {
 	magic, chain, ring, number, other := false, false, false, false, false
 	for i, t := range toks {
 		switch t.sym {
+		case sMeasure:
+			return false // "(keyring) 4 cm"
 		case sMagic:
 			magic = true
 		case sRing:

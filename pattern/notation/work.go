@@ -135,6 +135,8 @@ type working struct {
 
 	onChain   bool // the round is worked into the chains of a ring, not round them
 	deep      int  // how many groups stand round what is being worked
+	pending   int  // elems of the place that the round begins in, if nothing was worked into it yet
+	inSpace   bool // that place is a space
 	travelled bool // the round begins where slip stitches or a new yarn led to
 }
 
@@ -265,17 +267,20 @@ func (w *working) place(t Target) Into {
 		return w.lastInto
 	case Same:
 		if w.lastInto.Where != IntoNothing {
+			w.taken()
 			return w.lastInto
 		}
 		if t.Chain > 0 && w.below.spaced { // the space that the round begins in
 			into := w.space(0)
-			w.begin()
+			w.begin(false)
+			w.taken()
 			return into
 		}
 		return w.next(false)
 	case Joined, TopChain:
 		if !w.begun || w.pos == 0 {
 			if w.lastInto.Where != IntoNothing {
+				w.taken()
 				return w.lastInto
 			}
 			return w.next(false)
@@ -382,7 +387,7 @@ func (w *working) join(n *Join) {
 	if n.Opening {
 		if n.Into.Where == Space || n.Into.Where == Corner {
 			w.emit(Stitch{Kind: stitch.SlSt, Into: w.place(n.Into), Role: Joining})
-			w.begin()
+			w.begin(true)
 		}
 		return
 	}
@@ -446,7 +451,7 @@ func (w *working) work(n *Work, rest []Node) {
 	}
 	if n.Stitch == stitch.SlSt && !w.begun && w.deep == 0 && count > 0 &&
 		(leadsToChain(rest) || n.Target.Where == Space && w.below.spaced || n.Doubt&Leading != 0 && w.senses&Leading != 0) {
-		w.lead(n, count)
+		w.lead(n, count, rest)
 		return
 	}
 	for range count {
@@ -496,23 +501,33 @@ func (w *working) interleave(a, b *Work) {
 
 // lead works slip stitches that only lead to where the round begins. What they
 // pass over comes last in the round.
-func (w *working) lead(n *Work, count int) {
+func (w *working) lead(n *Work, count int, rest []Node) {
 	for range count {
 		w.emit(Stitch{Kind: n.Stitch, Into: w.place(n.Target), Role: Joining})
 	}
-	w.begin()
+	w.begin(leadsToChain(rest))
 }
 
 // begin makes the place that was taken last the one where the round begins.
-func (w *working) begin() {
+// A starting chain that follows stands in it.
+func (w *working) begin(chain bool) {
 	w.travelled = true
 	from := w.pos
-	if w.lastInto.Where == IntoSpace && w.lastPos >= 0 {
+	space := w.lastInto.Where == IntoSpace
+	if (space || chain) && w.lastPos >= 0 {
 		from = w.lastPos
 	}
+	w.pending = w.pos - from
 	w.below = w.below.from(from)
-	w.pos -= from
-	w.lastPos = max(w.lastPos-from, -1)
+	w.pos, w.lastPos = 0, 0
+	w.inSpace = space
+}
+
+// taken passes over the place that the round begins in, once something is
+// worked into it.
+func (w *working) taken() {
+	w.pos = max(w.pos, w.pending)
+	w.pending = 0
 }
 
 // from returns f as it is met from the elem at on, all round.
@@ -534,7 +549,7 @@ func spacedGroup(nodes []Node) bool {
 		case *Work:
 			return n.Stitch == stitch.Ch
 		case *Repeat:
-			return spacedGroup(n.Body)
+			return spacedGroup(n.Body) || endsInChains(n.Body)
 		}
 		return false
 	}
@@ -646,7 +661,7 @@ func (w *working) chains(n int, rest []Node) {
 	}
 	if stand > 0 {
 		w.chained = true
-		if counts && !w.travelled && w.senses&JoinIn == 0 && len(w.below.elems) > 0 {
+		if counts && !w.inSpace && w.senses&JoinIn == 0 && len(w.below.elems) > 0 {
 			w.next(true) // it stands on the stitch joined to
 		}
 	}
