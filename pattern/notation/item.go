@@ -1429,6 +1429,8 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 		return true
 	}
+	starred := p.starred
+	p.starred = false
 	glossed := p.sep == 0 && len(*nodes) > 0 && p.at(-1).sym != sComma && p.at(-1).sym != sStar && p.at(-1).sym != sClose
 	p.pos++
 	p.sep = 0
@@ -1475,6 +1477,9 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 	if s := p.peek().sym; s == sIn || s == sSame {
 		if pl := p.place(); pl.ok {
 			*nodes = append(*nodes, p.in(i, body, pl))
+			if starred && p.peek().sym == sStar && p.peek().glued {
+				return true // the star that ends the group round it
+			}
 			if n, doubt, leave, ok := p.times(); ok {
 				*nodes = p.repeat(*nodes, max(list, 0), n, leave, doubt)
 			}

@@ -24,6 +24,7 @@ type parser struct {
 	listed  bool              // the list being read holds stitches already
 	around  bool              // the last item was followed by "around", said of its list
 	rounds  int               // rounds that the instruction speaks of
+	starred bool              // a star is open round the bracket being read
 	opening bool              // nothing but chains was read so far
 	defs    map[string][]Node // stitches that the text explains: "shell", "beginning shell", "corner"
 }
@@ -221,6 +222,7 @@ func (p *parser) seq(depth int) []Node {
 				p.unread(i, tooDeep)
 				return nodes
 			}
+			p.starred = star >= 0
 			if p.bracket(&nodes, depth, list) {
 				continue
 			}
