@@ -3,6 +3,7 @@ package pattern
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -59,8 +60,18 @@ func Transcribe(f *source.File, opt TranscribeOptions) ([]byte, source.Findings)
 type remark struct {
 	at   source.Span
 	text string // without what only decorates it
-	head bool   // it looks like a heading
+	head headiness
+	rest bool // it is what is left of a line with a round, and no heading
 }
+
+// headiness is how much a remark looks like a heading.
+type headiness uint8
+
+const (
+	notHeading   headiness = iota
+	maybeHeading           // a few words and a colon
+	sureHeading            // it is marked as one, or in capitals, or says how many to make
+)
 
 // A transcript is a pattern file being made.
 type transcript struct {
@@ -95,6 +106,7 @@ type part struct {
 	trouble []string // what is to be said of its rounds in comments
 	dropped []string // remarks for which there is no room as steps
 	steps   []Step
+	begins  string // the name of the yarn that it is said to begin with
 	yarn    string // the key of the yarn it begins with; "" for the first
 }
 
@@ -113,6 +125,7 @@ func (t *transcript) divide() {
 	type thing struct {
 		at   source.Span
 		line *notation.Line
+		rest bool // what is left of a line with a round
 	}
 	var things []thing
 	covered := make([]bool, len(t.file.Text))
@@ -128,7 +141,7 @@ func (t *transcript) divide() {
 			things = append(things, thing{at: it.At}) // a note, or a sentence that was no round
 			continue
 		}
-		things = append(things, thing{it.At, it.Line})
+		things = append(things, thing{at: it.At, line: it.Line})
 		for _, n := range it.Line.Body {
 			cover(n.Span()) // the ring of a round may stand on a line before it
 		}
@@ -142,7 +155,7 @@ func (t *transcript) divide() {
 			s.To++
 		}
 		i = s.To
-		things = append(things, thing{at: s})
+		things = append(things, thing{at: s, rest: true})
 	}
 	slices.SortStableFunc(things, func(a, b thing) int { return cmp.Compare(a.at.From, b.at.From) })
 
@@ -151,6 +164,9 @@ func (t *transcript) divide() {
 	for _, it := range things {
 		if it.line == nil {
 			if r := t.remark(it.at); hasWords(r.text) {
+				if r.rest = it.rest; r.rest {
+					r.head = notHeading
+				}
 				waiting = append(waiting, r)
 			}
 			continue
@@ -173,7 +189,7 @@ func (t *transcript) divide() {
 		return
 	}
 	for i, r := range waiting {
-		if r.head || sectionOf(r.text) != noSection {
+		if r.head != notHeading || sectionOf(r.text) != noSection {
 			waiting, t.back = waiting[:i], waiting[i:]
 			break
 		}
@@ -203,26 +219,31 @@ func (t *transcript) expand() (map[*notation.Line]*part, map[*notation.Line]nota
 
 // titled takes the title off the front of the text.
 func (t *transcript) titled(rs []remark) []remark {
-	if len(rs) == 0 || sectionOf(rs[0].text) != noSection || !fitsLine(rs[0].text) {
+	if len(rs) == 0 || rs[0].rest || sectionOf(rs[0].text) != noSection || !fitsLine(rs[0].text) {
 		return rs
 	}
 	t.facts.title = rs[0]
+	if name, ok := strings.CutPrefix(rs[0].text, "title: "); ok {
+		t.facts.title.text = name
+		t.facts.given = rs[0].text
+	}
 	return rs[1:]
 }
 
 // headed splits the remarks above a piece at its heading: what stands before it,
 // itself, and what follows it. In the front of the text a heading has to look
-// like one.
+// like one, or to be a few words right above the rounds.
 func headed(rs []remark, front bool) (before []remark, heading remark, after []remark) {
-	for _, sure := range []bool{true, false} {
-		for i := len(rs) - 1; i >= 0 && (sure || !front); i-- {
+	for _, least := range []headiness{sureHeading, maybeHeading, notHeading} {
+		for i := len(rs) - 1; i >= 0; i-- {
 			r := rs[i]
-			if sectionOf(r.text) != noSection || stepOf(r.text) != "note" {
+			if r.rest || r.head < least || sectionOf(r.text) != noSection || stepOf(r.text) != "note" {
 				continue
 			}
-			if sure && r.head || !sure && isShort(r.text) {
-				return rs[:i], r, rs[i+1:]
+			if least == notHeading && (!isShort(r.text) || front && (i < len(rs)-1 || strings.Count(r.text, " ") > 2)) {
+				continue
 			}
+			return rs[:i], r, rs[i+1:]
 		}
 	}
 	return rs, remark{}, nil
@@ -230,25 +251,26 @@ func headed(rs []remark, front bool) (before []remark, heading remark, after []r
 
 // nameYarns gives a key to every yarn that the rounds name.
 func (t *transcript) nameYarns() {
-	unnamed := false
 	for _, p := range t.parts {
-		used := map[uint8]bool{}
-		for _, r := range p.result.Rounds {
-			for _, s := range r.Stitches {
-				used[s.Yarn] = true
-			}
-		}
-		for i, name := range p.result.Yarns {
-			if name == "" {
-				unnamed = unnamed || used[uint8(i)]
-				continue
-			}
-			if !slices.ContainsFunc(t.yarns, func(y yarnName) bool { return y.name == name }) {
+		for _, name := range p.result.Yarns {
+			if name != "" && !slices.ContainsFunc(t.yarns, func(y yarnName) bool { return y.name == name }) {
 				t.yarns = append(t.yarns, yarnName{name: name})
 			}
 		}
 	}
-	if len(t.yarns) > 0 && unnamed || len(t.yarns) == 0 && len(t.facts.said[yarnSection]) > 0 {
+	unnamed := len(t.yarns) == 0 && t.facts.yarn
+	for _, p := range t.parts {
+		p.begins = t.beginning(p)
+		unnamed = unnamed || len(p.result.Yarns) > 1 && p.begins == "" && p.unnamed()
+	}
+	// the first piece that says what it begins with says what most begin with
+	for _, p := range t.parts {
+		if i := slices.IndexFunc(t.yarns, func(y yarnName) bool { return y.name == p.begins }); p.begins != "" && i >= 0 {
+			t.yarns = slices.Insert(slices.Delete(t.yarns, i, i+1), 0, yarnName{name: p.begins})
+			break
+		}
+	}
+	if unnamed {
 		t.yarns = slices.Insert(t.yarns, 0, yarnName{})
 	}
 	taken := map[string]bool{}
@@ -269,18 +291,47 @@ func (t *transcript) nameYarns() {
 		}
 		taken[strings.ToLower(y.key)] = true
 	}
-	if len(t.yarns) > 1 {
-		for _, p := range t.parts {
-			first := p.firstYarn(t)
-			if first != t.yarns[0].key {
-				p.yarn = first
-			}
+	for _, p := range t.parts {
+		if first := p.firstYarn(t); len(t.yarns) > 1 && first != t.yarns[0].key {
+			p.yarn = first
 		}
 	}
 }
 
-// yarnKey returns the key of a yarn by the name that rounds have for it.
-func (t *transcript) yarnKey(name string) string {
+// beginning returns the name of the yarn that what stands above a piece says it
+// begins with; "" if it says none.
+func (t *transcript) beginning(p *part) string {
+	for _, r := range slices.Concat(p.intro, t.front) {
+		if m := beginsWith.FindStringSubmatch(r.text); m != nil {
+			for _, y := range t.yarns {
+				if strings.EqualFold(y.name, m[1]) {
+					return y.name
+				}
+			}
+		}
+	}
+	return ""
+}
+
+var beginsWith = regexp.MustCompile(`(?i)^(?:(?:start|begin|work) )?(?:with|using|in) (?:yarn |colou?r )?(\pL+)(?:$|[^\pL\pN])`)
+
+// unnamed reports whether a stitch of a piece is worked with a yarn that the
+// rounds do not name.
+func (p *part) unnamed() bool {
+	for _, r := range p.result.Rounds {
+		if slices.ContainsFunc(r.Stitches, func(s notation.Stitch) bool { return p.result.Yarns[s.Yarn] == "" }) {
+			return true
+		}
+	}
+	return false
+}
+
+// yarnKey returns the key of a yarn by the name that the rounds of a piece have
+// for it.
+func (t *transcript) yarnKey(p *part, name string) string {
+	if name == "" {
+		name = p.begins
+	}
 	for _, y := range t.yarns {
 		if y.name == name {
 			return y.key
@@ -293,10 +344,13 @@ func (t *transcript) yarnKey(name string) string {
 func (p *part) firstYarn(t *transcript) string {
 	for _, r := range p.result.Rounds {
 		for _, s := range r.Stitches {
-			if key := t.yarnKey(p.result.Yarns[s.Yarn]); key != "" {
+			if key := t.yarnKey(p, p.result.Yarns[s.Yarn]); key != "" {
 				return key
 			}
 		}
+	}
+	if len(t.yarns) == 0 {
+		return ""
 	}
 	return t.yarns[0].key
 }

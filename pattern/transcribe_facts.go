@@ -17,12 +17,14 @@ import (
 // facts is what a text says besides its rounds.
 type facts struct {
 	title         remark
+	given         string // the line that the title was cut from
 	author        string
 	level         string
 	size          string
 	gauge         gaugeSaid
 	hook          string // "5 mm (US H-8)"
 	inferred      bool   // the millimetres are those of the US name
+	yarn          bool   // it says something of the yarn
 	weights       []int  // weight classes, each once
 	fibres        []string
 	metresPer100g float64
@@ -62,19 +64,30 @@ var sectionNames = []struct {
 	section section
 	begins  *regexp.Regexp
 }{
-	{licenceSection, regexp.MustCompile(`(?i)^(?:©|\(c\)|copyright\b|licen[cs]e\b|all rights reserved|cc[ -]by\b|lizenz\b)`)},
-	{abbreviationsSection, regexp.MustCompile(`(?i)^(?:abbreviations?|stitches used|abkürzungen|abreviaturas|abreviações|abréviations|abbreviazioni|afkortingen|förkortningar|forkortelser|условные обозначения|сокращения)\b`)},
-	{materialsSection, regexp.MustCompile(`(?i)^(?:materials?( needed)?|you(?: wi|['’])ll need|what you need|(?:it is )?required|needs|supplies|notions|it takes|materialien|du brauchst|materiales|fournitures|matériel|materiais|materiali|materialen|benodigdheden|du behöver|materialer|материалы|нужно)(?:\b|$)`)},
-	{yarnSection, regexp.MustCompile(`(?i)^(?:yarns?|threads?|wool|garne?|wolle|hilos?|lana|fils?|laine|fios?|filato|draad|пряжа)\b`)},
-	{hookSection, regexp.MustCompile(`(?i)^(?:(?:crochet )?hooks?|häkelnadel|nadel|ganchillo|crochet n|agulha|uncinetto|haaknaald|virknål|hæklenål|heklenål|крючок)(?:\b|$)`)},
-	{gaugeSection, regexp.MustCompile(`(?i)^(?:gauge|tension|maschenprobe|muestra|échantillon|amostra|campione|stekenverhouding|masktäthet|hæklefasthed|heklefasthet|плотность)(?:\b|$)`)},
-	{finishingSection, regexp.MustCompile(`(?i)^(?:finishing|assembly|making up|to make up|to finish|putting it together|fertigstellung|zusammennähen|acabado|montaje|montage|assemblage|finitions|montagem|acabamento|afwerking|montering|сборка)(?:\b|$)`)},
-	{sizeSection, regexp.MustCompile(`(?i)^(?:(?:finished )?(?:size|measurements?|dimensions?)|größe|tamaño|taille|tamanho|misure|afmeting|storlek|størrelse|размер)(?:\b|$)`)},
-	{levelSection, regexp.MustCompile(`(?i)^(?:(?:skill |difficulty )?level|difficulty|skill|schwierigkeit(?:sgrad)?|nivel|niveau|nível|livello)(?:\b|$)`)},
-	{authorSection, regexp.MustCompile(`(?i)^(?:author|(?:pattern|design(?:ed)?|written|made) by)\b`)},
+	{licenceSection, first(`©|\(c\)|copyright|licen[cs]e|all rights reserved|cc[ -]by|lizenz`)},
+	{abbreviationsSection, first(`abbreviations?|conventions|legend|key|(?:special )?stitches(?: used)?|abkürzungen|abreviaturas|abreviações|abréviations|abbreviazioni|afkortingen|förkortningar|forkortelser|условные обозначения|сокращения`)},
+	{materialsSection, first(`materials?( needed)?|you(?: wi|['’])ll need|you need|what you need|(?:it is )?required|needs|supplies|notions|it takes|materialien|du brauchst|materiales|fournitures|matériel|materiais|materiali|materialen|benodigdheden|du behöver|materialer|материалы|нужно`)},
+	{yarnSection, first(`yarns?|threads?|wool|garne?|wolle|hilos?|lana|fils?|laine|fios?|filato|draad|пряжа`)},
+	{hookSection, first(`(?:crochet )?hooks?|häkelnadel|nadel|ganchillo|crochet n|agulha|uncinetto|haaknaald|virknål|hæklenål|heklenål|крючок`)},
+	{gaugeSection, first(`gauge|tension|maschenprobe|muestra|échantillon|amostra|campione|stekenverhouding|masktäthet|hæklefasthed|heklefasthet|плотность`)},
+	{finishingSection, first(`finishing|assembly|making up|to make up|to finish|putting it together|fertigstellung|zusammennähen|acabado|montaje|montage|assemblage|finitions|montagem|acabamento|afwerking|montering|сборка`)},
+	{sizeSection, first(`(?:finished )?(?:size|measurements?|dimensions?)|größe|tamaño|taille|tamanho|misure|afmeting|storlek|størrelse|размер`)},
+	{levelSection, first(`(?:skill |difficulty )?level|difficulty|skill|schwierigkeit(?:sgrad)?|nivel|niveau|nível|livello`)},
+	{authorSection, first(`author|(?:pattern|design(?:ed)?|written|made) by`)},
 	{notesSection, regexp.MustCompile(`(?i)^(?:(?:pattern )?notes?|hints?|tips?|hinweise?|notas?|opmerkingen)\s*(?::|$)`)},
 	{termsSection, regexp.MustCompile(`(?i)^\(?(?:terms\b|(?:us|uk|american|british)(?: crochet)? (?:terms|terminology)\b)`)},
 	{roundsSection, regexp.MustCompile(`(?i)^(?:the )?(?:pattern|instructions?|directions?|rounds|method|anleitung|patrón|instrucciones|receita|patron|patroon|mönster|opskrift|oppskrift|описание)\s*:?$`)},
+}
+
+// first finds words where a line begins. Other than \\b, it takes letters of all
+// alphabets for letters.
+func first(words string) *regexp.Regexp {
+	return regexp.MustCompile(`(?i)^(?:` + words + `)(?:$|[^\pL\pN])`)
+}
+
+// anywhere finds words anywhere in a line.
+func anywhere(words string) *regexp.Regexp {
+	return regexp.MustCompile(`(?i)(?:^|[^\pL\pN])(?:` + words + `)(?:$|[^\pL\pN])`)
 }
 
 // sectionOf returns what a line is about by its first words.
@@ -95,21 +108,23 @@ func cutSection(text string) (section, string) {
 
 // The words of front matter, by what they say; common practice.
 var (
-	yarnWords   = regexp.MustCompile(`(?i)\b(?:yarns?|threads?|wool|cotton|acrylic|skeins?|balls? of|strands?|garn|wolle|hilo|lana|fil|laine|fio|filato|worsted|dk|aran|4[- ]ply)\b|пряжа`)
-	hookWords   = regexp.MustCompile(`(?i)\bhooks?\b|nadel\b|\bganchillo\b|\baguja\b|\bcrochet (?:n|\d)|\bagulha\b|\buncinetto\b|\bhaaknaald\b|\bvirknål\b|\bhæklenål\b|\bheklenål\b|крючок`)
-	gaugeWords  = regexp.MustCompile(`(?i)\b(?:gauge|tension|maschenprobe|échantillon|muestra|amostra|campione)\b`)
+	yarnWords   = anywhere(`yarns?|threads?|wool|cotton|acrylic|skeins?|balls? of|strands?|garn|wolle|hilo|lana|fil|laine|fio|filato|worsted|dk|aran|4[- ]ply|пряжа`)
+	hookWords   = anywhere(`hooks?|\p{L}*nadel|ganchillo|aguja|crochet (?:n.?|\d+[.,]\d+.*)|agulha|uncinetto|haaknaald|virknål|hæklenål|heklenål|крючок`)
+	gaugeWords  = anywhere(`gauge|tension|maschenprobe|échantillon|muestra|amostra|campione`)
 	workedWords = regexp.MustCompile(`(?i)\b(?:spiral|rounds?|joined|not? turn|right side|counts?|stitch marker|worked)\b`)
 	termsWords  = regexp.MustCompile(`(?i)\b(?:us|uk|american|british)(?: crochet)? (?:terms|terminology)\b|^\((?:us|uk)\)|\bterms: ?(?:us|uk)\b`)
 	glossWords  = regexp.MustCompile(`(?i)\b(?:ch|sc|dc|hdc|tr|htr|sl st|ss|inc|dec|fm|ms|pb|mb|zun|abn|aug|aum|dim)\b[^.;,]{0,12}[=:–—]`)
 	millimetres = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*mm\b`)
 	bareHook    = regexp.MustCompile(`(?i)(?:hook|nadel|ganchillo|aguja|crochet|agulha|haaknaald|крючок)\s*(?:size|nr\.?|no\.?|n[°º]|№|:)?\s*(\d{1,2}[.,]\d+)\b|\b(\d{1,2}[.,]\d+)\s+hook`)
 	hookLetter  = regexp.MustCompile(`(?i:hook:?\s+(?:size\s+)?|size\s+)([B-L])(?:[-/ ]?(\d+(?:[ -]1/2)?))?\b|\b([B-L])(?:-(\d+(?:[ -]1/2)?))?(?:/\d[\d.]*\s*mm)?\s+(?i:(?:size )?(?:steel )?(?:crochet )?hook)|\b([B-L])(?:-(\d+(?:[ -]1/2)?))?(?:/|\s*\()\s*\d[\d.,]*\s*mm`)
+	notHook     = regexp.MustCompile(`(?i)eye|bead|augen|ojos|olhos|yeux|occhi|глаз`)
 	metresFirst = regexp.MustCompile(`(?i)\b(\d{1,4})\s*m(?:et(?:er|re)s?)?\s*/\s*(\d{1,4})\s*gr?\b`)
 	gramsFirst  = regexp.MustCompile(`(?i)\b(\d{1,4})\s*gr?\s*/\s*(\d{1,4})\s*m\b`)
 	fibreWords  = regexp.MustCompile(`(?i)\b(cotton|wool|acrylic|velvet|silk|alpaca|linen|mohair|bamboo)\b`)
 	gaugeBoth   = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*(\p{L}+(?: (?:crochet|st))?)?\.?\s*(?:and|x|×|by|,|/|&|und|y|et|e|en|och|og)\s*(\d+(?:[.,]\d+)?)\s*(?:rounds?|rnds?|rows?|rds?|runden|reihen|vueltas|rangs|tours|carreiras|toeren|varv|omg)\.?\s*(?:=|to|over|in|per|on|auf|en|sur|em|på)?\s*(?:a )?(\d+(?:[.,]\d+)?)\s*(?:(cm|mm|inch(?:es)?|ins?)\b|(["”″]))`)
 	gaugeOne    = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*(\p{L}+(?: (?:crochet|st))?)\.?\s*(?:=|to|over|in|per|auf)\s*(\d+(?:[.,]\d+)?)\s*(?:(cm|mm|inch(?:es)?|ins?)\b|(["”″]))`)
-	making      = regexp.MustCompile(`(?i)[(,–—-]?\s*\b(?:make|work)\s+(\d{1,3}|one|two|three|four|five|six|eight|ten)(?: of these| alike)?\b\s*\)?|\(\s*[x×]?\s*(\d{1,3})\s*[x×]?\s*\)|\b[x×]\s?(\d{1,3})$`)
+	making      = regexp.MustCompile(`(?i)[(,–—-]?\s*\b(?:make|work|hacer|faire|fazer|fare|maak)\s+(\d{1,3}|one|two|three|four|five|six|eight|ten)(?: of these| alike)?\b\s*\)?|\(\s*[x×]?\s*(\d{1,3})\s*[x×]?\s*\)|\b[x×]\s?(\d{1,3})$`)
+	howMany     = regexp.MustCompile(`(?i)\((\d{1,2}|two|three|four|five|six|eight|ten)(?:\)|, | the same| st\b| stk\b)`)
 	levelWords  = regexp.MustCompile(`(?i)\b(basic|beginners?|easy|simple|intermediate|advanced|complex|experienced)\b`)
 )
 
@@ -166,7 +181,7 @@ func (t *transcript) gather() {
 	}
 	state = noSection
 	for _, r := range t.back {
-		if s := sectionOf(r.text); s == noSection && (state == noSection || r.head) {
+		if s := sectionOf(r.text); s == noSection && (state == noSection || r.head != notHeading) {
 			state = finishingSection
 			t.facts.list(&t.facts.finishing, r.text, finishingSection)
 			continue
@@ -185,12 +200,14 @@ func (t *transcript) take(r remark, state section) section {
 	s, body := cutSection(r.text)
 	inline := s != noSection && body != ""
 	if s == noSection {
-		if r.head {
+		if r.head != notHeading {
 			state = noSection
 		}
 		s = state
-	} else if state = noSection; !inline {
+	} else if !inline {
 		state = s
+	} else if s != yarnSection && s != hookSection && s != gaugeSection { // these may stand in a list of materials
+		state = noSection
 	}
 	found := t.look(r.text)
 	keep := func(s section) { f.said[s] = append(f.said[s], r.text) }
@@ -264,7 +281,7 @@ func items(text string, inline bool) []string {
 	return out
 }
 
-var itemEnd = regexp.MustCompile(`[,;]\s|\.\s|\s/\s`)
+var itemEnd = regexp.MustCompile(`[,;]\s`)
 
 // look tells the facts that a line has anywhere, and returns what table it is
 // about.
@@ -283,7 +300,7 @@ func (t *transcript) look(text string) section {
 		found = gaugeSection
 	}
 	if yarnWords.MatchString(text) {
-		found = yarnSection
+		found, f.yarn = yarnSection, true
 		for _, w := range weightsIn(text) {
 			if !slices.Contains(f.weights, w) {
 				f.weights = append(f.weights, w)
@@ -341,8 +358,7 @@ func hookIn(text string) (size string, inferred bool) {
 	near := -1
 	hooks := hookWords.FindAllStringIndex(text, -1)
 	for _, m := range millimetres.FindAllStringSubmatchIndex(text, -1) {
-		rest := strings.ToLower(text[m[1]:])
-		if strings.Contains(rest[:min(len(rest), 14)], "eye") || strings.Contains(rest[:min(len(rest), 14)], "bead") {
+		if notHook.MatchString(text[max(0, m[0]-10):min(len(text), m[1]+16)]) {
 			continue
 		}
 		for _, h := range hooks {
@@ -417,14 +433,16 @@ func (t *transcript) namePieces() {
 	for i, p := range t.parts {
 		name := strings.Trim(p.heading.text, " :.")
 		if m := making.FindStringSubmatch(name); m != nil {
-			if rest := strings.Trim(strings.Replace(name, m[0], "", 1), " :.,-–—()"); hasWords(rest) {
-				name = rest
+			if rest := strings.Trim(strings.Replace(name, m[0], "", 1), " :.,-–—("); hasWords(rest) {
+				name = balanced(strings.ReplaceAll(rest, " ,", ","))
 			}
-			p.makes(m)
+			p.makes(cmp.Or(m[1], m[2], m[3]))
+		} else if m := howMany.FindStringSubmatch(name); m != nil {
+			p.makes(m[1])
 		}
 		for _, r := range p.intro {
 			if m := making.FindStringSubmatch(r.text); m != nil && len(strings.Trim(strings.Replace(r.text, m[0], "", 1), " .:!")) == 0 {
-				p.makes(m)
+				p.makes(cmp.Or(m[1], m[2], m[3]))
 			}
 		}
 		if !fitsLine(name) || !hasWords(name) {
@@ -444,10 +462,20 @@ func (t *transcript) namePieces() {
 	}
 }
 
+// balanced returns s with its round brackets in pairs.
+func balanced(s string) string {
+	switch open, closed := strings.Count(s, "("), strings.Count(s, ")"); {
+	case open > closed:
+		return s + strings.Repeat(")", open-closed)
+	case open < closed:
+		return strings.Replace(s, ")", "", closed-open)
+	}
+	return s
+}
+
 // makes keeps how many of a piece are made.
-func (p *part) makes(m []string) {
-	word := strings.ToLower(cmp.Or(m[1], m[2], m[3]))
-	n := spelled[word]
+func (p *part) makes(word string) {
+	n := spelled[strings.ToLower(word)]
 	if n == 0 {
 		n, _ = strconv.Atoi(word)
 	}
@@ -480,19 +508,23 @@ func (t *transcript) chainSaid(p *part) notation.ChainRule {
 	return notation.ByConvention
 }
 
+// yarnTold finds what a round says of its yarn where the yarn has no name that
+// could be told for one.
+var yarnTold = regexp.MustCompile(`(?i)\b(?:(?:re)?join|attach|with|change to|take) (?:the )?(?:next |new |main |contrast )?(?:(?:yarn|colou?r) [A-Z]\b|(?:yarn|colou?r)s?\b)[^.,;*()]*`)
+
 // stepWordsIn finds what a sentence says to do, in the languages that rounds can
 // be read in; common practice.
 var stepWordsIn = []struct {
 	do string
 	re *regexp.Regexp
 }{
-	{"stuff", regexp.MustCompile(`(?i)\b(?:stuff(?:ing)?|fill(?:ing)?|(?:aus)?stopfen|füllen|rellen\p{L}*|rembourr\p{L}*|bourre\p{L}*|encha|encher|(?:op)?vullen|imbottire|imbottite|riempi\p{L}*|stoppa|fyll|fyld)\b|наби|наполни`)},
-	{"close", regexp.MustCompile(`(?i)\b(?:close|draw (?:\p{L}+ )?(?:up|together|tight)|gather|pull (?:it )?(?:tight|shut|closed)|thread .{0,30} through|zusammenziehen|zuziehen|cerrar|fermer|fechar|sluit\p{L}*|chiude\p{L}*|dra ihop|luk|lukk)\b|стян|затян`)},
-	{"eyes", regexp.MustCompile(`(?i)\b(?:eyes?|augen|ojos|yeux|olhos|ogen|occhi|ögon|ögonen|øjne|øyne)\b|глаз`)},
-	{"yarn", regexp.MustCompile(`(?i)\b(?:change (?:to|colou?rs?|yarns?)|switch to|(?:join|attach|tie in|take up) .{0,20}(?:yarn|colou?r)|(?:now )?with (?:yarn )?[A-Z]\b|farbwechsel|farbe wechseln|cambi\p{L}* (?:de |a )?(?:color|colore)|changer de couleur|trocar de cor|mudar de cor|kleur wisselen|byt färg|skift farve|bytt farge)(?:\b|$)|сменить цвет`)},
-	{"fasten off", regexp.MustCompile(`(?i)\b(?:fasten off|finish off|cut (?:the )?(?:yarn|thread)|break (?:off|yarn|the yarn)|cast off|faden abschneiden|abketten|cortar (?:el |la )?(?:hilo|hebra)|rematar|couper le fil|arrêter le fil|cortar o fio|arrematar|knip|afhechten|tagliare il filo|ta av|klipp|klip)\b|отрез|закреп`)},
-	{"mark", regexp.MustCompile(`(?i)\b(?:place|put|move|insert) .{0,20}marker\b|\bmark (?:the|this)\b`)},
-	{"turn", regexp.MustCompile(`(?i)\bturn (?:the )?(?:work|piece|it|inside|right side)`)},
+	{"stuff", anywhere(`stuff(?:ing)?|fill(?:ing)?|(?:aus)?stopfen|füllen|rellen\p{L}*|rembourr\p{L}*|bourre\p{L}*|encha|encher|(?:op)?vullen|imbottire|imbottite|riempi\p{L}*|stoppa|fyll|fyld|наби(?:в|ть)\p{L}*|наполни\p{L}*`)},
+	{"close", anywhere(`close|draw (?:\p{L}+ )?(?:up|together|tight)|gather|pull (?:it )?(?:tight|shut|closed)|thread .{0,30} through|zusammenziehen|zuziehen|cerrar|fermer|fechar|sluit\p{L}*|chiude\p{L}*|dra ihop|luk|lukk|стян\p{L}*|затян\p{L}*`)},
+	{"eyes", anywhere(`eyes?|augen|ojos|yeux|olhos|ogen|occhi|ögon|ögonen|øjne|øyne|глаз\p{L}*`)},
+	{"yarn", anywhere(`change (?:to|colou?rs?|yarns?)|switch to|(?:join|attach|tie in|take up) .{0,20}(?:yarn|colou?r)|(?:with|using) (?:yarn |colou?r )?(?-i:[A-Z]{1,2})|farbwechsel|farbe wechseln|cambi\p{L}* (?:(?:de )?colore?|a \p{L}+)|changer de couleur|trocar de cor|mudar de cor|kleur wisselen|byt färg|skift farve|bytt farge|сменить цвет`)},
+	{"fasten off", anywhere(`fasten off|(?-i:FO)|finish off|cut (?:the )?(?:yarn|thread)|break (?:off|yarn|the yarn)|cast off|faden abschneiden|abketten|cortar (?:el |la )?(?:hilo|hebra)|rematar|couper le fil|arrêter le fil|cortar o fio|arrematar|knip|afhechten|tagliare il filo|ta av|klipp|klip|отрез\p{L}*|закреп\p{L}*`)},
+	{"mark", anywhere(`(?:place|put|move|insert) .{0,20}marker|mark (?:the|this)`)},
+	{"turn", anywhere(`turn (?:the )?(?:work|piece|it|inside|right side)`)},
 }
 
 // stepOf returns what a sentence says to do, in the words that a step takes: the
@@ -500,22 +532,46 @@ var stepWordsIn = []struct {
 func stepOf(text string) string {
 	do, at := "note", len(text)
 	for _, w := range stepWordsIn {
-		if m := w.re.FindStringIndex(text); m != nil && m[0] < at {
-			do, at = w.do, m[0]
+		for _, m := range w.re.FindAllStringIndex(text, -1) {
+			if m[0] < at && !denied.MatchString(text[:m[0]]) {
+				do, at = w.do, m[0]
+			}
 		}
 	}
 	return do
 }
+
+// mentions reports whether a sentence says to do a thing, first or later.
+func mentions(text, do string) bool {
+	for _, w := range stepWordsIn {
+		if w.do == do {
+			m := w.re.FindStringIndex(text)
+			return m != nil && !denied.MatchString(text[:m[0]])
+		}
+	}
+	return false
+}
+
+// denied is what stands before a thing that is not to be done.
+var denied = regexp.MustCompile(`(?i)(?:\bnot|n['’]t|\bnever|\bno|\bwithout|\bnicht|\bohne|\bsin|\bsans|\bsem|\bне)(?: \p{L}+){0,2} ?$`)
 
 // remark makes a remark of a run of the text.
 func (t *transcript) remark(at source.Span) remark {
 	raw := strings.TrimSpace(t.file.Text[at.From:at.To])
 	text := plainLine(raw)
 	bare := strings.TrimSpace(making.ReplaceAllString(text, ""))
-	head := strings.HasPrefix(raw, "#") || isShort(text) && (strings.HasPrefix(raw, "**") && strings.HasSuffix(raw, "**") ||
-		strings.HasSuffix(bare, ":") || bare != text || capitalLetters(bare) >= 3)
-	return remark{at, text, head}
+	head := notHeading
+	switch {
+	case strings.HasPrefix(raw, "#"), isShort(text) && (boldLine.MatchString(raw) || bare != text || capitalLetters(bare) >= 3):
+		head = sureHeading
+	case isShort(text) && strings.HasSuffix(bare, ":"):
+		head = maybeHeading
+	}
+	return remark{at: at, text: text, head: head}
 }
+
+// boldLine is a line in bold, with a remark in brackets after it.
+var boldLine = regexp.MustCompile(`^(?:\*\*[^*]+\*\*|__[^_]+__)(?:\s*\([^)]*\))?:?$`)
 
 // plainLine returns a line without what only decorates it: bullets, signs of
 // headings, emphasis, character entities.
@@ -531,8 +587,7 @@ func plainLine(raw string) string {
 		return c
 	}, strings.ToValidUTF8(s, "\ufffd"))
 	s = strings.NewReplacer("**", "", "__", "").Replace(s)
-	s = strings.TrimLeft(s, " #*_>-•·=+|")
-	return strings.TrimSpace(strings.TrimRight(s, " #*_=|"))
+	return strings.TrimRight(strings.TrimLeft(oneLine(s), " #*_>-•·=+|"), " #*_=|")
 }
 
 // oneLine returns a text in one line.

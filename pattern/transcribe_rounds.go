@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"unicode"
 
 	"roundelay/pattern/notation"
 	"roundelay/pattern/source"
@@ -41,7 +42,7 @@ func (p *part) settle(t *transcript) {
 func (p *part) compose(t *transcript) {
 	names := make([]string, len(p.result.Yarns))
 	for i, name := range p.result.Yarns {
-		names[i] = t.yarnKey(name)
+		names[i] = t.yarnKey(p, name)
 	}
 	printed := map[int][]string{} // by the index of the round, its instruction and its count
 	at := 0
@@ -72,6 +73,12 @@ func (p *part) compose(t *transcript) {
 		}
 		if counted := p.counted(v, printed); canonical != "" && v.Declared < 0 && counted != "" {
 			e.ways = append(e.ways, counted)
+		}
+		if wrong && v.Declared >= 0 { // a count that is told in another language
+			e.ways = append(e.ways, fmt.Sprintf("%s (%d)", own, v.Declared))
+		}
+		if wrong {
+			e.ways = append(e.ways, e.literally(t, p)...)
 		}
 	}
 }
@@ -131,6 +138,48 @@ func (p *part) lines(v notation.Verdict, printed map[int][]string, count string)
 	return strings.Join(out, "\n")
 }
 
+// literally writes what a line that does not come out says, where what it says
+// can't be told from its own words alone any more: its group with the repeat
+// that it leaves out, or its stitches as they are worked on as many as they use.
+func (e *entry) literally(t *transcript, p *part) []string {
+	l, v := e.line, e.verdict
+	count := ""
+	if l.Declared != nil {
+		count = " (" + strings.Trim(oneLine(t.file.Text[l.Declared.At.From:l.Declared.At.To]), " ()[]{}.") + ")"
+	}
+	var ways []string
+	var bare *notation.Repeat // the group that has no mark of a repeat
+	others := false
+	for _, n := range l.Body {
+		switch n := n.(type) {
+		case *notation.Aside:
+		case *notation.Repeat:
+			if n.Doubt&notation.Bare != 0 {
+				bare = n
+			}
+		default:
+			others = true
+		}
+	}
+	if bare != nil && !others {
+		at := bare.Span()
+		ways = append(ways, label(v.First, v.Last, false)+"("+oneLine(t.file.Text[at.From:at.To])+") around"+count)
+	}
+	if v.First == v.Last && v.Used > 0 && v.Word == notation.Mismatch && v.Rounds >= 0 {
+		below := notation.Read(source.NewFile("", fmt.Sprintf("Rnd %d: %d sc in magic ring", v.First-1, v.Used)), notation.ReadOptions{Strict: true})
+		started := notation.Expand(below.Lines(), notation.Options{Strict: true})
+		if done := notation.Expand([]*notation.Line{l}, notation.Options{AnyYarn: true, After: started.Rounds}); len(done.Rounds) == 2 {
+			names := make([]string, len(done.Yarns))
+			for i, name := range done.Yarns {
+				names[i] = t.yarnKey(p, name)
+			}
+			written := notation.Print(done.Rounds, names, notation.Wording{Terms: t.text.Terms})
+			ways = append(ways, label(v.First, v.Last, true)+written[len(written)-1].Text+count)
+		}
+	}
+	return ways
+}
+
 // label writes the label of a line, as [notation.Print] does.
 func label(first, last int, long bool) string {
 	switch {
@@ -155,7 +204,9 @@ func ownWords(f *source.File, l *notation.Line) string {
 	if start := strings.LastIndexByte(f.Text[:l.At.From], '\n') + 1; strings.HasPrefix(strings.TrimSpace(f.Text[start:]), "|") {
 		words = cells(words)
 	}
-	words = strings.TrimLeft(oneLine(words), " :.)-–—,|")
+	words = strings.TrimLeftFunc(oneLine(words), func(c rune) bool {
+		return strings.ContainsRune(" :.)-–—,|", c) || unicode.Is(unicode.So, c) || c == '→'
+	})
 	for _, mark := range []string{"**", "__"} {
 		if strings.Count(words, mark) == 1 {
 			words = strings.TrimLeft(strings.Replace(words, mark, "", 1), " :.")
@@ -346,6 +397,9 @@ func (p *part) say(t *transcript) {
 		}
 		if e.way != e.own {
 			p.asides(t, e, numbers)
+			if v.Word != notation.OK && v.Word != notation.Uncounted {
+				p.trouble = append(p.trouble, fmt.Sprintf("%s, line %d of the text: %s", RoundWords(v.First, v.Last), t.lineOf(e.line.At.From), oneLine(t.file.Text[e.line.At.From:e.line.At.To])))
+			}
 		}
 		for _, r := range e.after {
 			p.step(t, v.Last, r, numbers)
@@ -362,7 +416,7 @@ func (p *part) say(t *transcript) {
 // comment of all of it where words of it were not understood.
 func (p *part) asides(t *transcript, e entry, numbers map[int]bool) {
 	v := e.verdict
-	begun := false
+	begun, yarn := false, false
 	for _, n := range e.line.Body {
 		a, ok := n.(*notation.Aside)
 		if !ok {
@@ -370,7 +424,9 @@ func (p *part) asides(t *transcript, e entry, numbers map[int]bool) {
 				continue
 			}
 			switch n.(type) {
-			case *notation.Yarn, *notation.LoopMode:
+			case *notation.Yarn:
+				yarn = true
+			case *notation.LoopMode:
 			default:
 				begun = true
 			}
@@ -379,13 +435,16 @@ func (p *part) asides(t *transcript, e entry, numbers map[int]bool) {
 		r := t.remark(a.Span())
 		switch {
 		case !hasWords(r.text):
-		case strings.IndexAny(a.Text, "([{") == 0:
+		case strings.IndexAny(a.Text, "([{") == 0, stepOf(r.text) == "note":
 			p.trouble = append(p.trouble, fmt.Sprintf("%s, line %d of the text: %s", RoundWords(v.First, v.Last), t.lineOf(r.at.From), oneLine(a.Text)))
 		case begun:
 			p.step(t, v.Last, r, numbers)
 		default:
 			p.step(t, v.First-1, r, numbers)
 		}
+	}
+	if m := yarnTold.FindStringIndex(t.file.Text[e.line.At.From:e.line.At.To]); m != nil && !yarn {
+		p.step(t, v.First-1, t.remark(source.Span{From: e.line.At.From + m[0], To: e.line.At.From + m[1]}), numbers)
 	}
 	if e.line.Unread.IsValid() {
 		at := e.line.Unread
@@ -425,13 +484,15 @@ func (p *part) step(t *transcript, after int, r remark, numbers map[int]bool) {
 func sentences(s string) []string {
 	var out []string
 	for {
-		m := sentenceEnd.FindStringIndex(s)
+		m := sentenceEnd.FindStringSubmatchIndex(s)
 		if m == nil {
 			return append(out, strings.TrimSpace(s))
 		}
-		out = append(out, strings.TrimSpace(s[:m[0]+1]))
-		s = s[m[0]+1:]
+		out = append(out, strings.TrimSpace(s[:m[3]]))
+		s = s[m[3]:]
 	}
 }
 
-var sentenceEnd = regexp.MustCompile(`[.!?]\s+\p{Lu}`)
+// sentenceEnd finds the end of a sentence; the point after a number, as in
+// "13. Runde", is none.
+var sentenceEnd = regexp.MustCompile(`[^\d\s]([.!?])\s+\p{Lu}`)

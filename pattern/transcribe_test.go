@@ -173,8 +173,10 @@ func lostLines(f *source.File, toml string) []string {
 			to++
 		}
 		if s := f.Text[from:to]; !inRound[from] {
-			if w := spokenLetters(s); w != "" && !strings.Contains(all, w) {
-				lost = append(lost, s)
+			for _, part := range sentences(html.UnescapeString(s)) { // each may be a step
+				if w := spokenLetters(part); !strings.Contains(all, w) {
+					lost = append(lost, part)
+				}
 			}
 		}
 		from = max(to, from+1)

@@ -98,6 +98,9 @@ func (t *transcript) write() []byte {
 	if f.title.text == "" {
 		w.missing("title")
 	}
+	if f.given != "" {
+		w.comment("%s", f.given)
+	}
 	w.line("title", f.title.text)
 	w.line("author", f.author)
 	w.comments(f.said[authorSection])
@@ -235,7 +238,16 @@ func (p *part) write(t *transcript, w *tomlWriter) {
 	if p.make != 1 {
 		fmt.Fprintf(w, "make = %d\n", p.make)
 	}
+	if len(t.yarns) > 1 && len(p.result.Yarns) == 1 && p.begins == "" {
+		w.missing("yarn")
+	}
 	w.line("yarn", p.yarn)
+	if p.saysOnly("stuff", 0) {
+		w.WriteString("stuffed = true\n")
+	}
+	if p.saysOnly("close", p.entries[len(p.entries)-1].verdict.Last) {
+		w.WriteString("closed = true\n")
+	}
 	w.comments(p.dropped)
 	w.comments(p.trouble)
 	w.WriteString("rounds = '''\n")
@@ -253,6 +265,19 @@ func (p *part) write(t *transcript, w *tomlWriter) {
 		}
 		w.line("say", s.Say)
 	}
+}
+
+// saysOnly reports whether a thing is said to be done from a round on, but not as
+// the first of a step, so that the step does not show it.
+func (p *part) saysOnly(do string, from int) bool {
+	said := false
+	for _, s := range p.steps {
+		if s.Do == do {
+			return false
+		}
+		said = said || s.After >= from && mentions(s.Say, do)
+	}
+	return said
 }
 
 // colourOf returns the colour that the text gives a yarn with a short name.
