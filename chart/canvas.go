@@ -49,11 +49,17 @@ func num(b []byte, v float64) []byte {
 
 // decimal writes v to the nearest 1/parts, a power of ten up to 100.
 func decimal(b []byte, v float64, parts int64) []byte {
-	n := int64(math.Round(v * float64(parts)))
+	return fixed(b, int64(math.Round(v*float64(parts))), parts)
+}
+
+// fixed writes n/parts, as short as can be: .5 and not 0.50.
+func fixed(b []byte, n, parts int64) []byte {
 	if n < 0 {
 		b, n = append(b, '-'), -n
 	}
-	b = strconv.AppendInt(b, n/parts, 10)
+	if whole := n / parts; whole > 0 || n == 0 {
+		b = strconv.AppendInt(b, whole, 10)
+	}
 	if n %= parts; n != 0 {
 		b = append(b, '.')
 		for n != 0 {
@@ -75,9 +81,7 @@ type canvas struct {
 	buf bytes.Buffer
 	tmp []byte
 
-	// wholeDegrees rounds the angles of symbols to a degree, which no eye can
-	// see, to keep a large chart small.
-	wholeDegrees bool
+	origin Point // of the open group
 }
 
 func newCanvas() *canvas {
@@ -115,9 +119,23 @@ func (c *canvas) desc(s string)  { c.svg.Desc(clean(s)) }
 // style writes a style sheet, which is ours and has no "]]>" in it.
 func (c *canvas) style(css string) { c.svg.Style("text/css", css) }
 
-// open and shut begin and end a group.
-func (c *canvas) open(as ...attr) { c.svg.Group(attrs(as)...) }
-func (c *canvas) shut()           { c.svg.Gend() }
+// open and shut begin and end a group, whose drawing is told from a point of
+// its own.
+func (c *canvas) open(origin Point, as ...attr) {
+	c.origin = Point{rounded(origin.X), rounded(origin.Y)}
+	if c.origin != (Point{}) {
+		as = append(as, attr{"transform", "translate(" + numeral(c.origin.X*unit) + " " + numeral(c.origin.Y*unit) + ")"})
+	}
+	c.svg.Group(attrs(as)...)
+}
+
+func (c *canvas) shut() {
+	c.origin = Point{}
+	c.svg.Gend()
+}
+
+// rounded returns a length that can be written exactly.
+func rounded(v float64) float64 { return math.Round(v*unit) / unit }
 
 func (c *canvas) defs(f func()) {
 	c.svg.Def()
@@ -136,30 +154,67 @@ func (c *canvas) rect(low, high Point, radius float64, as ...attr) {
 	c.svg.Writer.Write(c.tmp)
 }
 
-func (c *canvas) path(p Path, as ...attr) {
+// path draws p to a tenth of a unit, which is a hundredth of a symbol.
+func (c *canvas) path(p Path, as ...attr) { c.pathTo(10, p, as...) }
+
+// pathTo draws p to the nearest 1/parts of a unit.
+func (c *canvas) pathTo(parts int64, p Path, as ...attr) {
 	if len(p) > 0 {
-		c.svg.Path(string(pathData(nil, p)), attrs(as)...)
+		c.tmp = pathData(c.tmp[:0], p, c.origin, parts)
+		c.svg.Path(string(c.tmp), attrs(as)...)
 	}
 }
 
-// pathData writes p as the data of a path.
-func pathData(b []byte, p Path) []byte {
-	for _, s := range p {
-		b = append(b, s.op)
-		for k, a := range s.points() {
-			if k > 0 {
-				b = append(b, ' ')
+// pathData writes p, told from an origin, as the data of a path: as steps from
+// point to point, which are shorter than places. The steps are between rounded
+// places, so that what is rounded off does not add up.
+func pathData(b []byte, p Path, origin Point, parts int64) []byte {
+	var at, start [2]int64
+	last := byte('z')
+	for i := range p {
+		s := &p[i]
+		op := s.op | 0x20 // small: relative
+		if op == 'l' && last == 'm' {
+			last = 'l' // what follows a move without a letter is a line
+		}
+		if op != last || op == 'm' || op == 'z' {
+			b = append(b, op)
+		}
+		last = op
+		if op == 'z' {
+			at = start
+			continue
+		}
+		var to [2]int64
+		for _, a := range s.points() {
+			scale := unit * float64(parts)
+			to = [2]int64{finite((a.X - origin.X) * scale), finite((a.Y - origin.Y) * scale)}
+			for k := range to {
+				d := to[k] - at[k]
+				if c := b[len(b)-1]; d >= 0 && (c >= '0' && c <= '9' || c == '.') {
+					b = append(b, ' ')
+				}
+				b = fixed(b, d, parts)
 			}
-			b = num(b, a.X*unit)
-			b = append(b, ' ')
-			b = num(b, a.Y*unit)
+		}
+		at = to
+		if op == 'm' {
+			start = at
 		}
 	}
 	return b
 }
 
+// finite rounds v.
+func finite(v float64) int64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		panic(fmt.Sprintf("chart: %v has no place in a picture", v))
+	}
+	return int64(math.Round(v))
+}
+
 func (c *canvas) text(w words, as ...attr) {
-	all := []attr{{"x", numeral(w.at.X * unit)}, {"y", numeral(w.at.Y * unit)}, {"font-size", numeral(w.size * unit)}}
+	all := []attr{{"x", tenths(w.at.X - c.origin.X)}, {"y", tenths(w.at.Y - c.origin.Y)}}
 	if w.anchor != atStart {
 		all = append(all, attr{"text-anchor", [...]string{"start", "middle", "end"}[w.anchor]})
 	}
@@ -173,6 +228,9 @@ func (c *canvas) text(w words, as ...attr) {
 	c.svg.Writer.Write(c.tmp)
 }
 
+// tenths returns a length in units, to a tenth.
+func tenths(v float64) string { return string(decimal(nil, v*unit, 10)) }
+
 // use places a symbol. It is written by hand into svgo's own writer: a chart
 // has one for each stitch, and svgo's own takes twenty times as long.
 func (c *canvas) use(m mark) {
@@ -182,18 +240,27 @@ func (c *canvas) use(m mark) {
 		b = append(b, `" class="`...)
 		b = append(b, inkTable[m.ink].class...)
 	}
-	b = append(b, `" transform="translate(`...)
-	b = decimal(b, m.at.X*unit, 10)
-	b = append(b, ' ')
-	b = decimal(b, m.at.Y*unit, 10)
-	b = append(b, ')')
-	deg, parts := math.Remainder(m.angle*180/math.Pi, 360), int64(10)
-	if c.wholeDegrees {
-		parts = 1
+	// Turned about the middle of its rings, a symbol that stands square on one
+	// has only a height there. A hundredth of a degree is a small part of a gap
+	// on the largest ring there is.
+	deg := math.Round(math.Remainder(m.angle*180/math.Pi, 360)*100) / 100
+	at := Point{m.at.X - c.origin.X, m.at.Y - c.origin.Y}.turned(-deg * math.Pi / 180)
+	if m.flip {
+		at.X = -at.X
 	}
-	if math.Round(deg*float64(parts)) != 0 {
+	const unseen = 0.015
+	for k, v := range [...]float64{at.X, at.Y} {
+		if n := finite(v * unit * 10); n != 0 && (k == 1 || math.Abs(v) > unseen) {
+			b = append(b, [...]string{`" x="`, `" y="`}[k]...)
+			b = fixed(b, n, 10)
+		}
+	}
+	if deg != 0 || m.flip {
+		b = append(b, `" transform="`...)
+	}
+	if deg != 0 {
 		b = append(b, "rotate("...)
-		b = decimal(b, deg, parts)
+		b = decimal(b, deg, 100)
 		b = append(b, ')')
 	}
 	if m.flip {
@@ -206,10 +273,10 @@ func (c *canvas) use(m mark) {
 
 // glyph defines a symbol.
 func (c *canvas) glyph(g *glyph) {
-	c.open(attr{"id", g.id})
-	c.path(g.pen)
-	c.path(g.thin, attr{"stroke-width", numeral(thinWidth * unit)})
-	c.path(g.filled, attr{"fill", "currentColor"}, attr{"stroke", "none"})
+	c.open(Point{}, attr{"id", g.id})
+	c.pathTo(100, g.pen)
+	c.pathTo(100, g.thin, attr{"stroke-width", numeral(thinWidth * unit)})
+	c.pathTo(100, g.filled, attr{"fill", "currentColor"}, attr{"stroke", "none"})
 	c.shut()
 }
 

@@ -210,6 +210,10 @@ func checkTidy(t *testing.T, name string, root *element) {
 				*v, _ = strconv.ParseFloat(e.attr[k], 64)
 				*v /= unit
 			}
+			x, y = x+e.origin.X, y+e.origin.Y
+			if e.attr["font-size"] == "" {
+				size = map[string]float64{"number": labelSize, "count": countSize}[e.attr["class"]]
+			}
 			w := size * textWidth(e.text)
 			switch e.attr["text-anchor"] {
 			case "end":
@@ -227,12 +231,10 @@ func checkTidy(t *testing.T, name string, root *element) {
 			if e.attr["class"] == "" {
 				return // of a symbol
 			}
-			var p Point
-			f := strings.Fields(strings.NewReplacer("M", " ", "L", " ", "C", " ", "Z", " ").Replace(e.attr["d"]))
-			for i := 0; i+1 < len(f); i += 2 {
-				p.X, _ = strconv.ParseFloat(f[i], 64)
-				p.Y, _ = strconv.ParseFloat(f[i+1], 64)
-				inside("path", p.times(1.0/unit))
+			for _, s := range e.path(t) {
+				for _, p := range s.points() {
+					inside("path", p)
+				}
 			}
 		}
 	})

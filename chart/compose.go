@@ -29,7 +29,7 @@ func (l *layout) head(p *place) Point {
 
 // composeRing draws one ring.
 func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
-	out := sceneRing{round: r.round.Number, count: r.round.Made, ink: oddInk}
+	out := sceneRing{round: r.round.Number, count: r.round.Made, ink: oddInk, middle: l.middle}
 	if r.round.Number%2 == 0 {
 		out.ink = evenInk
 	}

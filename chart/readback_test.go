@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -24,6 +25,7 @@ type element struct {
 	attr     map[string]string
 	text     string
 	children []*element
+	origin   Point // of the groups it is in
 }
 
 // parseSVG reads a file strictly: well formed, and no attribute twice.
@@ -54,6 +56,13 @@ func parseSVG(t testing.TB, src []byte) *element {
 				}
 				e.attr[key] = a.Value
 			}
+			e.origin = top.origin
+			if e.name == "g" {
+				var by Point
+				if _, err := fmt.Sscanf(e.attr["transform"], "translate(%g %g)", &by.X, &by.Y); err == nil {
+					e.origin = e.origin.plus(by.times(1.0 / unit))
+				}
+			}
 			top.children = append(top.children, e)
 			stack = append(stack, e)
 		case xml.EndElement:
@@ -78,39 +87,91 @@ func (e *element) walk(f func(*element)) {
 // transform returns the place and angle of a use.
 func (e *element) transform(t testing.TB) (at Point, angleRad float64) {
 	t.Helper()
-	s := strings.TrimSuffix(e.attr["transform"], "scale(-1 1)")
-	var deg float64
-	if _, err := fmt.Sscanf(s, "translate(%g %g)rotate(%g)", &at.X, &at.Y, &deg); err != nil {
-		if _, err := fmt.Sscanf(s, "translate(%g %g)", &at.X, &at.Y); err != nil {
-			t.Fatalf("transform %q: %v", s, err)
+	number := func(s string) float64 {
+		if s == "" {
+			return 0
 		}
-	}
-	return at.times(1.0 / unit), deg * math.Pi / 180
-}
-
-// readLegs returns the corners of the legs drawn by a path.
-func readLegs(t testing.TB, d string) [][]Point {
-	t.Helper()
-	var legs [][]Point
-	d = strings.NewReplacer("M", " M ", "L", " L ", "C", " C ", "Z", " Z ").Replace(d)
-	f := strings.Fields(d)
-	number := func(i int) float64 {
-		v, err := strconv.ParseFloat(f[i], 64)
+		v, err := strconv.ParseFloat(s, 64)
 		if err != nil {
 			t.Fatal(err)
 		}
+		return v
+	}
+	at = Point{number(e.attr["x"]), number(e.attr["y"])}.times(1.0 / unit)
+	turn, mirrored := strings.CutSuffix(e.attr["transform"], "scale(-1 1)")
+	if mirrored {
+		at.X = -at.X
+	}
+	if turn != "" {
+		turn, ok := strings.CutPrefix(turn, "rotate(")
+		if !ok {
+			t.Fatalf("transform %q", e.attr["transform"])
+		}
+		angleRad = number(strings.TrimSuffix(turn, ")")) * math.Pi / 180
+	}
+	return at.turned(angleRad).plus(e.origin), angleRad
+}
+
+var pathToken = regexp.MustCompile(`[a-zA-Z]|-?[0-9]*\.?[0-9]+`)
+
+// path returns the path that an element draws.
+func (e *element) path(t testing.TB) Path {
+	t.Helper()
+	tokens := pathToken.FindAllString(e.attr["d"], -1)
+	var at, start Point
+	number := func() float64 {
+		v, err := strconv.ParseFloat(tokens[0], 64)
+		if err != nil {
+			t.Fatalf("path %q: %v", e.attr["d"], err)
+		}
+		tokens = tokens[1:]
 		return v / unit
 	}
-	for i := 0; i < len(f); i++ {
-		switch f[i] {
-		case "M":
-			legs = append(legs, []Point{{number(i + 1), number(i + 2)}})
-			i += 2
-		case "L":
-			legs[len(legs)-1] = append(legs[len(legs)-1], Point{number(i + 1), number(i + 2)})
-			i += 2
+	step := func() Point {
+		p := at.plus(Point{number(), number()})
+		return Point{math.Round(p.X*1e6) / 1e6, math.Round(p.Y*1e6) / 1e6} // steps add up exactly
+	}
+	var p Path
+	op := ""
+	for len(tokens) > 0 {
+		if c := tokens[0]; c >= "a" {
+			op, tokens = c, tokens[1:]
+		}
+		switch op {
+		case "m":
+			at = step()
+			start = at
+			p.move(at.plus(e.origin))
+			op = "l"
+		case "l":
+			at = step()
+			p.line(at.plus(e.origin))
+		case "c":
+			a, b, c := step(), step(), step()
+			at = c
+			p.curve(a.plus(e.origin), b.plus(e.origin), c.plus(e.origin))
+		case "z":
+			at = start
+			p.close()
 		default:
-			t.Fatalf("leg with %s", f[i])
+			t.Fatalf("path %q: %q", e.attr["d"], op)
+		}
+	}
+	return p
+}
+
+// readLegs returns the corners of the legs drawn by a path.
+func readLegs(t testing.TB, p Path) [][]Point {
+	t.Helper()
+	var legs [][]Point
+	for _, s := range p {
+		switch s.op {
+		case 'M':
+			legs = append(legs, []Point{s.to[0]})
+		case 'L':
+			legs[len(legs)-1] = append(legs[len(legs)-1], s.to[0])
+		default:
+			t.Fatalf("leg with %c", s.op)
 		}
 	}
 	return legs
@@ -145,7 +206,7 @@ func (r *reader) place(p Point) (turn, distance float64) {
 	y := p.Y
 	switch {
 	case r.half > 0 && math.Abs(p.Y) <= r.half+0.01:
-		if p.X <= 0 {
+		if p.X <= 1e-9 {
 			return math.Pi/2 + (p.Y + r.half), -p.X
 		}
 		return 3*math.Pi/2 + 2*r.half + (r.half - p.Y), p.X
@@ -228,13 +289,9 @@ func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 	for _, e := range g.children {
 		switch {
 		case e.name == "path" && e.attr["class"] == "step":
-			var p Point
-			if _, err := fmt.Sscanf(e.attr["d"], "M%g %g", &p.X, &p.Y); err != nil {
-				t.Fatal(err)
-			}
-			steps = append(steps, p.times(1.0/unit))
+			steps = append(steps, e.path(t)[0].to[0])
 		case e.name == "path" && strings.HasPrefix(e.attr["class"], "leg"):
-			legs = append(legs, readLegs(t, e.attr["d"])...)
+			legs = append(legs, readLegs(t, e.path(t))...)
 		case e.name == "use":
 			s := seen{id: strings.TrimPrefix(e.attr["href"][1:], "pale-")}
 			s.at, s.angle = e.transform(t)

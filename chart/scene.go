@@ -21,6 +21,7 @@ type sceneRing struct {
 	say          string // the round as a sentence
 	ghost        bool   // a round drawn before, repeated pale
 	ink          ink
+	middle       Point  // of the rings it is one of
 	lines        []line // legs and joins, under the marks
 	marks        []mark
 	words        []words
@@ -146,6 +147,7 @@ func (sc *scene) mirror() {
 	all(sc.under, nil, nil)
 	for i := range sc.rings {
 		r := &sc.rings[i]
+		r.middle.X = -r.middle.X
 		all(r.lines, r.marks, r.words)
 	}
 	all(sc.over, sc.marks, sc.words)

@@ -15,23 +15,32 @@ const fonts = `"Palatino Linotype",Palatino,"URW Palladio L","P052","Book Antiqu
 
 // Style returns the style sheet of charts, for pages that hold charts drawn
 // inline. A chart that stands alone has it inside.
-func Style() string {
+func Style() string { return style(func(ink) bool { return true }) }
+
+// style returns the style sheet of a chart drawn in some inks.
+func style(has func(ink) bool) string {
 	var b strings.Builder
 	rule := func(selector, body string) { fmt.Fprintf(&b, "%s{%s}\n", selector, body) }
 	rule(".chart", "fill:none;stroke:currentColor;stroke-linecap:round;stroke-linejoin:round;stroke-width:"+numeral(penWidth*unit)+
 		";font-family:"+fonts+";font-variant-numeric:lining-nums tabular-nums")
 	rule(".chart text", "fill:currentColor;stroke:none")
 	rule(".chart .number", "font-weight:bold")
+	for _, i := range [...]ink{numberInk, countInk} {
+		rule(".chart g ."+inkTable[i].class, "font-size:"+numeral(ringTextSize(i)*unit)+"px")
+	}
 	ground := func(pick func(ink) string) string {
 		var g strings.Builder
 		for i := oddInk; i < inks; i++ {
-			if colour := pick(i); colour != "" {
+			if colour := pick(i); colour != "" && has(i) {
 				fmt.Fprintf(&g, ".chart .%s{color:%s}", inkTable[i].class, colour)
 			}
 		}
 		return g.String()
 	}
 	for i := oddInk; i < inks; i++ {
+		if !has(i) {
+			continue
+		}
 		body := ""
 		if w := inkTable[i].width; w > 0 {
 			body = "stroke-width:" + numeral(w*unit)
@@ -43,12 +52,22 @@ func Style() string {
 			rule(".chart ."+strings.ReplaceAll(inkTable[i].class, " ", "."), body)
 		}
 	}
-	rule(".chart .band", "stroke:none")
+	if has(bandInk) {
+		rule(".chart .band", "stroke:none")
+	}
 	rule(".chart .paper", "fill:currentColor;stroke:none")
 	b.WriteString(ground(func(i ink) string { return inkTable[i].light }) + "\n")
 	rule("@media (prefers-color-scheme:dark)", ground(func(i ink) string { return inkTable[i].dark }))
 	rule("@media print", ground(func(i ink) string { return inkTable[i].print }))
 	return b.String()
+}
+
+// ringTextSize returns the size of the words of rings in an ink.
+func ringTextSize(i ink) float64 {
+	if i == numberInk {
+		return labelSize
+	}
+	return countSize
 }
 
 // Symbols writes a hidden drawing that holds the symbols of the stitches and
@@ -97,8 +116,33 @@ func (sc *scene) glyphs() []*glyph {
 	return out
 }
 
-// largeChart is the number of symbols over which a chart is written smaller.
-const largeChart = 5000
+// inks returns the inks that the scene is drawn in, with those that others take
+// their colours from.
+func (sc *scene) inks() (has [inks]bool) {
+	has[paperInk] = true
+	all := func(lines []line, marks []mark, texts []words) {
+		for _, ln := range lines {
+			has[ln.ink] = true
+		}
+		for i := range marks {
+			has[marks[i].ink] = true
+		}
+		for _, w := range texts {
+			has[w.ink] = true
+		}
+	}
+	all(sc.under, nil, nil)
+	for i := range sc.rings {
+		r := &sc.rings[i]
+		has[r.ink] = true
+		all(r.lines, r.marks, r.words)
+	}
+	all(sc.over, sc.marks, sc.words)
+	for i, p := range inkParents {
+		has[p] = has[p] || has[i]
+	}
+	return has
+}
 
 // svg writes the scene as SVG.
 func (sc *scene) svg(c *canvas, opt Options) {
@@ -106,9 +150,8 @@ func (sc *scene) svg(c *canvas, opt Options) {
 	for i := range sc.rings {
 		n += len(sc.rings[i].marks)
 	}
-	c.wholeDegrees = n > largeChart
-	c.buf.Grow(80 * n)
-	p := &svgPainter{c, "0"}
+	c.buf.Grow(4096 + 66*n)
+	p := &svgPainter{canvas: c, reach: "0"}
 	if opt.Inline {
 		p.reach = "-1"
 	}
@@ -116,7 +159,8 @@ func (sc *scene) svg(c *canvas, opt Options) {
 		c.title(sc.title)
 		c.desc(sc.desc)
 		if !opt.Inline {
-			c.style(Style())
+			has := sc.inks()
+			c.style(style(func(i ink) bool { return has[i] }))
 			c.symbols(sc.glyphs())
 			c.rect(sc.low, sc.high, 1, attr{"class", inkTable[paperInk].class})
 		}
@@ -133,6 +177,8 @@ type svgPainter struct {
 	// by round with the keyboard; on a page that would hold up a reader, and
 	// only a script of the page may put the focus there.
 	reach string
+
+	inRing bool
 }
 
 func (p *svgPainter) begin(r *sceneRing) {
@@ -141,13 +187,17 @@ func (p *svgPainter) begin(r *sceneRing) {
 	if r.ghost {
 		as = []attr{{"class", inkTable[r.ink].class}, {"data-repeats", strconv.Itoa(r.round)}, {"aria-hidden", "true"}}
 	}
-	p.open(as...)
+	p.inRing = true
+	p.open(r.middle, as...)
 	if r.say != "" {
 		p.title(r.say)
 	}
 }
 
-func (p *svgPainter) end() { p.shut() }
+func (p *svgPainter) end() {
+	p.inRing = false
+	p.shut()
+}
 
 func (p *svgPainter) line(ln line) {
 	class := attr{"class", inkTable[ln.ink].class}
@@ -161,5 +211,13 @@ func (p *svgPainter) line(ln line) {
 	}
 }
 
-func (p *svgPainter) mark(m mark)   { p.use(m) }
-func (p *svgPainter) words(w words) { p.text(w, attr{"class", inkTable[w.ink].class}) }
+func (p *svgPainter) mark(m mark) { p.use(m) }
+
+func (p *svgPainter) words(w words) {
+	class := attr{"class", inkTable[w.ink].class}
+	if p.inRing && w.size == ringTextSize(w.ink) { // the style sheet gives it
+		p.text(w, class)
+		return
+	}
+	p.text(w, class, attr{"font-size", tenths(w.size)})
+}

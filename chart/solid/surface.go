@@ -1,0 +1,212 @@
+package solid
+
+import (
+	"math"
+
+	"roundelay/pattern"
+)
+
+// A vec is a place or a direction in space: x to the right, y away from the
+// viewer, z up.
+type vec struct{ x, y, z float64 }
+
+func (a vec) plus(b vec) vec      { return vec{a.x + b.x, a.y + b.y, a.z + b.z} }
+func (a vec) minus(b vec) vec     { return vec{a.x - b.x, a.y - b.y, a.z - b.z} }
+func (a vec) times(f float64) vec { return vec{a.x * f, a.y * f, a.z * f} }
+func (a vec) dot(b vec) float64   { return a.x*b.x + a.y*b.y + a.z*b.z }
+func (a vec) cross(b vec) vec     { return vec{a.y*b.z - a.z*b.y, a.z*b.x - a.x*b.z, a.x*b.y - a.y*b.x} }
+func (a vec) unit() vec           { return a.times(1 / math.Max(math.Sqrt(a.dot(a)), 1e-12)) }
+
+// A surface is a piece standing or lying on a table, z = 0.
+type surface struct {
+	r, z    []float64 // of each edge, from the start; z as worked, upwards
+	nr, nz  []float64 // outward normal at each edge
+	length  float64   // of the straight middle of an oval
+	startUp bool      // the start is at the top
+	low     float64   // z of what stands on the table, as it is turned
+	middle  float64   // height of the middle above the table
+	widest  float64
+	reach   float64 // farthest from the middle
+}
+
+func newSurface(e *pattern.PieceEstimate) *surface {
+	s := &surface{length: e.MiddleMM, startUp: startUp(e)}
+	for _, p := range e.Profile {
+		s.r, s.z = append(s.r, p.R), append(s.z, p.Z)
+		s.widest = math.Max(s.widest, p.R)
+	}
+	last := len(s.r) - 1
+	low, high := math.Inf(1), math.Inf(-1)
+	for i := range s.r {
+		// The tangent is that between the neighbours.
+		a, b := max(i-1, 0), min(i+1, last)
+		dr, dz := s.r[b]-s.r[a], s.z[b]-s.z[a]
+		if s.r[i] < 1e-9 && (i == 0 || i == last) { // a point: the normal is the axis
+			dr, dz = 1, 0
+			if i == last {
+				dr = -1
+			}
+		}
+		l := math.Max(math.Hypot(dr, dz), 1e-12)
+		s.nr, s.nz = append(s.nr, dz/l), append(s.nz, -dr/l)
+		low, high = math.Min(low, s.z[i]), math.Max(high, s.z[i])
+	}
+	s.low = low
+	if s.startUp {
+		s.low = -high
+	}
+	s.middle = (high - low) / 2
+	s.reach = math.Hypot(s.widest+s.length/2, s.middle)
+	return s
+}
+
+// deepWall is how high a wall is over the radius of the rim, from where on an
+// open piece with a flat start is taken for a cup.
+const cupBase = 0.55
+
+// startUp tells which way round a piece stands. A disc shows its right side. An
+// open piece that is not filled stands on a flat start, like a cup, else on its
+// rim, like a shell. Any other has its wider half below.
+func startUp(e *pattern.PieceEstimate) bool {
+	p := e.Profile
+	last := p[len(p)-1]
+	switch {
+	case e.Finish == pattern.LaidFlat:
+		return true
+	case e.Finish == pattern.Standing && last.R > 0:
+		// How far out the profile runs while it lies flatter than 30°.
+		base := p[0].R
+		for i := 1; i < len(p) && p[i].R-p[i-1].R > 1.7*math.Abs(p[i].Z-p[i-1].Z); i++ {
+			base = p[i].R
+		}
+		return base < cupBase*p.AcrossMM()/2
+	}
+	sum, moment := 0.0, 0.0
+	for i := 1; i < len(p); i++ {
+		v := (p[i].R + p[i-1].R) * (p[i].R + p[i-1].R) * (p[i].Z - p[i-1].Z)
+		sum, moment = sum+v, moment+v*(p[i].Z+p[i-1].Z)/2
+	}
+	if sum == 0 {
+		return false
+	}
+	return moment/sum > (p[0].Z+last.Z)/2*1.0001
+}
+
+// seam is the angle at which rounds begin, from straight before the viewer to
+// the right: in sight, at the side.
+const seam = 50 * math.Pi / 180
+
+// at returns a place on the surface and the normal there, raised above the
+// surface by some millimetres. edge runs from 0 at the start to the last edge,
+// turn once around in the direction of work.
+func (s *surface) at(edge, turn, raised float64) (place, normal vec) {
+	last := float64(len(s.r) - 1)
+	edge = math.Min(math.Max(edge, 0), last)
+	i := min(int(edge), len(s.r)-2)
+	f := edge - float64(i)
+	mix := func(a []float64) float64 { return a[i] + (a[i+1]-a[i])*f }
+	r, z, nr, nz := mix(s.r), mix(s.z), mix(s.nr), mix(s.nz)
+
+	// Seen from outside with the later rounds above, a right hand works to the
+	// left, which is clockwise from above.
+	angle, shift := -2*math.Pi*turn, 0.0
+	if s.length > 0 {
+		angle, shift = s.oval(r, turn)
+	}
+	cos, sin := math.Cos(angle), math.Sin(angle)
+	along := vec{0, 0, 0}
+	if s.length > 0 {
+		along.x = shift
+	}
+	place = vec{r * cos, r * sin, z}.plus(along)
+	normal = vec{nr * cos, nr * sin, nz}.unit()
+	place = place.plus(normal.times(raised))
+	turned := -math.Pi/2 + seam
+	if s.startUp { // over the x axis
+		place = vec{place.x, -place.y, -place.z}
+		normal = vec{normal.x, -normal.y, -normal.z}
+	}
+	if s.length > 0 {
+		turned = -math.Pi / 9 // a long thing is seen from its side
+	}
+	place.z -= s.low
+	return place.around(turned), normal.around(turned)
+}
+
+// oval returns the angle, and the shift along the long axis, of a place on a
+// round of an oval. Rounds begin at the middle of an end.
+func (s *surface) oval(r, turn float64) (angle, shift float64) {
+	around := 2*math.Pi*r + 2*s.length
+	d := math.Mod(math.Mod(turn, 1)+1, 1) * around
+	quarter := math.Pi * r / 2
+	half := s.length / 2
+	switch {
+	case d < quarter:
+		return -d / math.Max(r, 1e-9), half
+	case d < quarter+s.length:
+		return -math.Pi / 2, half - (d - quarter)
+	case d < 3*quarter+s.length:
+		return -math.Pi/2 - (d-quarter-s.length)/math.Max(r, 1e-9), -half
+	case d < 3*quarter+2*s.length:
+		return -3 * math.Pi / 2, -half + (d - 3*quarter - s.length)
+	}
+	return -2*math.Pi + (around-d)/math.Max(r, 1e-9), half
+}
+
+// around turns v about the z axis.
+func (a vec) around(angle float64) vec {
+	cos, sin := math.Cos(angle), math.Sin(angle)
+	return vec{a.x*cos - a.y*sin, a.x*sin + a.y*cos, a.z}
+}
+
+// A camera looks at the middle of a surface.
+type camera struct {
+	to, up vec // towards the viewer; up in the picture
+	middle vec
+	away   float64 // distance from the middle
+}
+
+// How high the camera stands: over things that stand, and over a disc.
+const (
+	lookDown  = 20 * math.Pi / 180
+	lookOnto  = 58 * math.Pi / 180
+	distances = 7 // of the camera, over half the size of the thing
+)
+
+func newCamera(s *surface, flat bool) camera {
+	a := lookDown
+	if flat {
+		a = lookOnto
+	}
+	cos, sin := math.Cos(a), math.Sin(a)
+	return camera{
+		to: vec{0, -cos, sin}, up: vec{0, sin, cos},
+		middle: vec{0, 0, s.middle},
+		away:   distances * s.reach,
+	}
+}
+
+// see returns where a place stands in the picture.
+func (c camera) see(p vec) point {
+	d := p.minus(c.middle)
+	scale := c.away / (c.away - d.dot(c.to))
+	return point{d.x * scale, -d.dot(c.up) * scale}
+}
+
+// faces returns the cosine between a normal and the way to the camera.
+func (c camera) faces(p, normal vec) float64 {
+	return normal.dot(c.middle.plus(c.to.times(c.away)).minus(p).unit())
+}
+
+// sun is where the light comes from.
+var sun = vec{-0.5, -0.62, 0.72}.unit()
+
+// shades is how many steps of light are told apart, so that neighbours can
+// share a colour.
+const shades = 20
+
+// light returns the light on a surface with some normal, from 0.5 to 1.05.
+func light(normal vec) float64 {
+	l := 0.48 + 0.57*math.Pow(0.5+0.5*normal.dot(sun), 1.15)
+	return math.Round(l*shades) / shades
+}
