@@ -42,9 +42,11 @@ func Transcribe(f *source.File, opt TranscribeOptions) ([]byte, source.Findings)
 			Message: "the file is larger than 1 MiB", Hint: "put what is not part of the pattern elsewhere",
 		}}
 	}
-	t := &transcript{file: f, text: notation.Read(f, notation.ReadOptions{Terms: opt.Terms, Stated: opt.Stated})}
+	t := &transcript{file: f, budget: maxReadBack, text: notation.Read(f, notation.ReadOptions{Terms: opt.Terms, Stated: opt.Stated})}
 	t.findings = append(t.findings, t.text.Findings...)
 	t.divide()
+	t.told = slices.DeleteFunc(slices.Clone(t.findings), func(f source.Finding) bool { return !f.At.IsValid() })
+	slices.SortStableFunc(t.told, func(a, b source.Finding) int { return cmp.Compare(a.At.From, b.At.From) })
 	t.gather()
 	t.nameYarns()
 	t.namePieces()
@@ -83,6 +85,8 @@ type transcript struct {
 	yarns    []yarnName
 	facts    facts
 	findings source.Findings
+	told     source.Findings // those about places in the text, in order
+	budget   int             // how many lines may still be read back
 }
 
 // A yarnName is a yarn that the rounds name.
@@ -215,6 +219,16 @@ func (t *transcript) expand() (map[*notation.Line]*part, map[*notation.Line]nota
 		}
 	}
 	return piece, verdicts
+}
+
+// toldOf returns the findings about a line.
+func (t *transcript) toldOf(l *notation.Line) source.Findings {
+	at := func(offset int) int {
+		i, _ := slices.BinarySearchFunc(t.told, offset, func(f source.Finding, o int) int { return cmp.Compare(f.At.From, o) })
+		return i
+	}
+	from := at(l.At.From)
+	return t.told[from:max(from, at(l.At.To))]
 }
 
 // titled takes the title off the front of the text.

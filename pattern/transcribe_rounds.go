@@ -11,8 +11,8 @@ import (
 	"roundelay/pattern/stitch"
 )
 
-// maxReadBack bounds how many lines are read again while the way to write them
-// is looked for.
+// maxReadBack bounds how many lines of a text are read again while the ways to
+// write them are looked for.
 const maxReadBack = 20_000
 
 // settle decides how the rounds of a piece are written, and what is said beside
@@ -62,7 +62,7 @@ func (p *part) compose(t *transcript) {
 		v := e.verdict
 		own := label(v.First, v.Last, false) + ownWords(t.file, e.line)
 		canonical := p.canonical(v, printed)
-		wrong := v.Word != notation.OK && v.Word != notation.Uncounted || t.faulty(e.line)
+		wrong := v.Word != notation.OK && v.Word != notation.Uncounted || t.toldOf(e.line).Count(source.Error) > 0
 		switch {
 		case canonical == "":
 			e.ways, e.own = []string{own}, 0
@@ -81,16 +81,6 @@ func (p *part) compose(t *transcript) {
 			e.ways = append(e.ways, e.literally(t, p)...)
 		}
 	}
-}
-
-// faulty reports whether there is an error in a line.
-func (t *transcript) faulty(l *notation.Line) bool {
-	for _, f := range t.findings {
-		if f.Severity == source.Error && f.At.From >= l.At.From && f.At.From < l.At.To {
-			return true
-		}
-	}
-	return false
 }
 
 // canonical writes a line from its stitches: rounds that are written alike as
@@ -257,8 +247,9 @@ func (p *part) readBack(t *transcript) {
 	p.chain = chains[0]
 
 	tried := map[int]bool{}
-	for budget := maxReadBack / (len(p.entries) + 1); ; budget-- {
+	for {
 		wrong := p.wrong(t)
+		t.budget -= len(p.entries)
 		next := -1
 		for _, i := range wrong {
 			if !tried[i] {
@@ -266,7 +257,7 @@ func (p *part) readBack(t *transcript) {
 				break
 			}
 		}
-		if next < 0 || budget < 0 {
+		if next < 0 || t.budget < 0 {
 			break
 		}
 		e := &p.entries[next]
@@ -368,15 +359,6 @@ func (t *transcript) lineOf(offset int) int { return t.file.Pos(offset).Line }
 
 // say makes the steps of a piece and what is said of its rounds in comments.
 func (p *part) say(t *transcript) {
-	said := map[int][]source.Finding{}
-	for _, f := range t.findings {
-		for i, e := range p.entries {
-			if f.Code != "read-back" && f.Severity > source.Note && f.At.IsValid() && f.At.From >= e.line.At.From && f.At.From < e.line.At.To {
-				said[i] = append(said[i], f)
-				break
-			}
-		}
-	}
 	numbers := map[int]bool{0: true}
 	for _, e := range p.entries {
 		for n := e.verdict.First; n <= e.verdict.Last && n-e.verdict.First <= maxStepped; n++ {
@@ -390,9 +372,12 @@ func (p *part) say(t *transcript) {
 			p.dropped = append(p.dropped, r.text)
 		}
 	}
-	for i, e := range p.entries {
+	for _, e := range p.entries {
 		v := e.verdict
-		for _, f := range said[i] {
+		for _, f := range t.toldOf(e.line) {
+			if f.Severity == source.Note {
+				continue
+			}
 			p.trouble = append(p.trouble, fmt.Sprintf("%s, line %d of the text: %s", RoundWords(v.First, v.Last), t.lineOf(f.At.From), f.Message))
 		}
 		if e.way != e.own {
