@@ -146,6 +146,7 @@ type reader struct {
 	start     []token // an opening (a ring, a chain) that waits for its round
 	tentative bool    // the open round is one only if the counts agree
 	list      bool    // the open round is given as a list of its own below its label
+	last      *Line   // the round read last
 	main      stitch.Base
 	defs      map[string][]Node // stitches that the text explains
 	blank     bool              // an empty line came last
@@ -368,8 +369,8 @@ func defName(toks []token) (string, int) {
 // from the rounds before; 0 if there is none.
 func (r *reader) firstLabel(toks []token) int {
 	last := 0
-	if lines := r.text.Lines(); len(lines) > 0 {
-		last = lines[len(lines)-1].Last
+	if r.last != nil {
+		last = r.last.Last
 	}
 	if len(r.open) > 0 {
 		if l, ok := r.parser(r.open).label(); ok {
@@ -659,7 +660,7 @@ func (r *reader) unlabelled(toks []token) bool {
 	if r.opt.Strict {
 		return true
 	}
-	if len(toks) > maxTokens || works < 1 || words > 0 || len(r.text.Lines()) == 0 && len(r.open) == 0 && len(r.start) == 0 && !beginsPiece(toks) {
+	if len(toks) > maxTokens || works < 1 || words > 0 || r.last == nil && len(r.open) == 0 && len(r.start) == 0 && !beginsPiece(toks) {
 		return false
 	}
 	if len(toks) > 1 && toks[0].sym == sForm && toks[1].sym == sColon {
@@ -702,7 +703,7 @@ func (r *reader) unlabelled(toks []token) bool {
 // says a count. Whether it is one, the counts decide.
 func (r *reader) perhaps(toks []token) bool {
 	works, words, _ := weigh(toks)
-	if r.opt.Strict || works < 1 || words > 2*works+6 || len(toks) > 80 || len(r.text.Lines()) == 0 && !beginsPiece(toks) {
+	if r.opt.Strict || works < 1 || words > 2*works+6 || len(toks) > 80 || r.last == nil && !beginsPiece(toks) {
 		return false
 	}
 	l := &Line{First: -1, Last: -1}
@@ -717,7 +718,7 @@ func (r *reader) perhaps(toks []token) bool {
 			return false // "inc = 2 sc in one st"
 		}
 	}
-	begins := l.Declared == nil && roundsIn(toks) == 0 || len(r.text.Lines()) == 0
+	begins := l.Declared == nil && roundsIn(toks) == 0 || r.last == nil
 	for _, n := range l.Body {
 		if begins {
 			if w, ok := n.(*Work); ok && w.Places >= 4 && (w.Target.Where == Ring || w.Target.Where == FromHook) {
@@ -818,6 +819,7 @@ func (r *reader) flush() {
 	}
 	r.main = p.main
 	r.text.Items = append(r.text.Items, Item{At: l.At, Line: l})
+	r.last = l
 }
 
 // roundsIn reads "for 6 rounds" out of an instruction.
