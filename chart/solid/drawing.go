@@ -212,12 +212,15 @@ func (r *ring) turn(t float64) float64 {
 func (r *ring) upper(t float64) float64 { return float64(r.edge) + (t-0.5)*r.step }
 
 func (r *ring) lower(t float64) float64 {
+	const exact = 1e-9
 	below := r.below
-	if below == nil {
-		below = r
+	if below == nil { // only where it overlaps itself
+		if below = r; r.turn(t) <= r.start+1+exact {
+			return 0
+		}
 	}
 	before := (r.turn(t) - 1 - below.start) / below.span
-	if before < 0 && (r.below == nil || below.below == nil) {
+	if below.below == nil && before < -exact {
 		return 0 // there is only the start
 	}
 	return min(below.upper(before), r.upper(t))

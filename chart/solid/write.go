@@ -1,12 +1,14 @@
 package solid
 
 import (
+	"cmp"
 	"fmt"
 	"html"
 	"image"
 	"image/color"
 	"image/png"
 	"io"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -187,11 +189,13 @@ func (c *canvas) fill(outline []point, paint func(*colour)) {
 	}
 }
 
-// image returns the canvas, each pixel the mean of fine times fine.
+// image returns the canvas, each pixel the mean of fine times fine, in as many
+// colours as a picture with a palette can have.
 func (c *canvas) image() image.Image {
-	out := image.NewRGBA(image.Rect(0, 0, c.width/fine, c.height/fine))
-	for y := range c.height / fine {
-		for x := range c.width / fine {
+	width, height := c.width/fine, c.height/fine
+	pixels := make([]colour, 0, width*height)
+	for y := range height {
+		for x := range width {
 			var sum [3]int
 			for dy := range fine {
 				row := c.pixels[(y*fine+dy)*c.width+x*fine:]
@@ -202,8 +206,44 @@ func (c *canvas) image() image.Image {
 				}
 			}
 			const n = fine * fine
-			out.SetRGBA(x, y, color.RGBA{uint8(sum[0] / n), uint8(sum[1] / n), uint8(sum[2] / n), 0xff})
+			pixels = append(pixels, colour{uint8(sum[0] / n), uint8(sum[1] / n), uint8(sum[2] / n)})
 		}
+	}
+	return paletted(width, height, pixels)
+}
+
+// paletted returns a picture in the colours that are most frequent among its
+// pixels; each other pixel has the nearest of them.
+func paletted(width, height int, pixels []colour) image.Image {
+	counts := map[colour]int{}
+	for _, p := range pixels {
+		counts[p]++
+	}
+	all := slices.SortedFunc(maps.Keys(counts), func(a, b colour) int {
+		return cmp.Or(counts[b]-counts[a], slices.Compare(a[:], b[:]))
+	})
+	most := all[:min(len(all), 256)]
+	out := image.NewPaletted(image.Rect(0, 0, width, height), nil)
+	for _, p := range most {
+		out.Palette = append(out.Palette, color.RGBA{p[0], p[1], p[2], 0xff})
+	}
+	index := make(map[colour]uint8, len(all))
+	for _, p := range all {
+		best, least := 0, math.MaxInt
+		for i, q := range most {
+			d := 0
+			for k := range p {
+				e := int(p[k]) - int(q[k])
+				d += e * e
+			}
+			if d < least {
+				best, least = i, d
+			}
+		}
+		index[p] = uint8(best)
+	}
+	for i, p := range pixels {
+		out.Pix[i] = index[p]
 	}
 	return out
 }

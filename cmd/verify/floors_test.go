@@ -22,7 +22,7 @@ var floors = [][]string{
 	{"pattern/source", "pattern/stitch", "pattern/shape", "templates"},
 	{"pattern/notation"},
 	{"pattern"},
-	{"pattern/prose", "chart"},
+	{"pattern/prose", "chart", "chart/solid"},
 	{"pattern/proof"},
 	{"site"},
 	{"cmd/roundelay", "cmd/verify"},
