@@ -93,19 +93,31 @@ func unreadable(name string, err error) error {
 // loadPattern loads the one pattern that name names, for a verb that works on
 // one. Findings that are errors end it; the others are printed.
 func loadPattern(std streams, name string) (*pattern.Pattern, error) {
-	l, err := load(name)
+	p, findings, err := loadOne(name)
 	if err != nil {
 		return nil, err
 	}
-	if err := l.findings.Err(); err != nil {
+	if err := findings.Err(); err != nil {
 		return nil, err
 	}
-	if len(l.Patterns) != 1 {
+	return p, findings.Print(std.err)
+}
+
+// loadOne loads the one pattern that name names, with what is wrong in it.
+func loadOne(name string) (*pattern.Pattern, source.Findings, error) {
+	l, err := load(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	if l.Book == nil || len(l.Patterns) != 1 {
+		if err := l.findings.Err(); err != nil {
+			return nil, nil, err
+		}
 		var files []string
 		for _, p := range l.Patterns {
 			files = append(files, p.File.Name)
 		}
-		return nil, usageError(fmt.Sprintf("%s is a book; name one of its patterns: %s", name, strings.Join(files, ", ")))
+		return nil, nil, usageError(fmt.Sprintf("%s is a book; name one of its patterns: %s", name, strings.Join(files, ", ")))
 	}
-	return l.Patterns[0], l.findings.Print(std.err)
+	return l.Patterns[0], l.findings, nil
 }

@@ -25,6 +25,9 @@ Everything is an estimate from the stitches and the gauge, with the range that
 it most likely lies in. Without a [gauge] the gauge is estimated as well, from
 the hook or the weight of the yarn, and the ranges are wide.
 
+A pattern with errors is reckoned as far as its rounds could be read; the errors
+are told besides.
+
 With --format json it is {"pieces": [...], "yarn": [...]}. The numbers of a piece
 are for one of it, however many are made; those of a yarn are for all.`,
 	setup: func(flags *flag.FlagSet) func(streams, []string) error {
@@ -36,30 +39,46 @@ are for one of it, however many are made; those of a yarn are for all.`,
 			if err != nil {
 				return err
 			}
-			p, err := loadPattern(std, name)
+			p, findings, err := loadOne(name)
 			if err != nil {
+				return err
+			}
+			if err := findings.Print(std.err); err != nil {
 				return err
 			}
 			sizes, err := which.sizes(p)
 			if err != nil {
 				return err
 			}
-			e, err := p.Estimate(sizes[0])
-			if err != nil {
+			text, err := sizeOf(p, sizes[0], *format)
+			wrong := findings.Err() != nil
+			switch {
+			case err != nil && wrong:
+				return errFindings // which is why it can't be told
+			case err != nil:
 				return fmt.Errorf("%s: %w", p.File.Name, err)
 			}
-			var b bytes.Buffer
-			if *format == "json" {
-				err = writeSizeJSON(&b, e)
-			} else {
-				writeSize(&b, p, e)
-			}
-			if err != nil {
+			if err := output(std, "", text); err != nil || !wrong {
 				return err
 			}
-			return output(std, "", b.Bytes())
+			return errFindings
 		}
 	},
+}
+
+// sizeOf returns what a size comes out as, in the form asked for.
+func sizeOf(p *pattern.Pattern, s *pattern.Size, format string) ([]byte, error) {
+	e, err := p.Estimate(s)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	if format == "json" {
+		err = writeSizeJSON(&b, e)
+	} else {
+		writeSize(&b, p, e)
+	}
+	return b.Bytes(), err
 }
 
 // A sizeJSON is an estimate as scripts read it. Its form is fixed.
