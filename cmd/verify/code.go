@@ -16,7 +16,7 @@ import (
 
 const (
 	staticcheck = "honnef.co/go/tools/cmd/staticcheck@v0.8.2"
-	fuzzTime    = "4s" // for each target
+	fuzzTime    = "3s" // for each target
 )
 
 func checkFormat(s *session, t *tally) error {
