@@ -79,7 +79,7 @@ func corpus(t *testing.T, do func(t *testing.T, name string, f *source.File)) {
 // TestTranscribeCorpus compares what proof says of each line of the corpus with
 // what it says of the line in the pattern file made of it.
 func TestTranscribeCorpus(t *testing.T) {
-	type figures struct{ texts, agreeing, lines, same, kept int }
+	type figures struct{ texts, agreeing, lines, same int }
 	var english, others figures
 	corpus(t, func(t *testing.T, name string, f *source.File) {
 		toml, _ := Transcribe(f, TranscribeOptions{})

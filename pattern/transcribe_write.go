@@ -5,6 +5,7 @@ import (
 	"path"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -93,7 +94,9 @@ func (t *transcript) write() []byte {
 	w := &tomlWriter{}
 	f := &t.facts
 	w.comment("Transcribed from %s. Read it through, and fill in what the text does not say.", path.Base(filepath.ToSlash(t.file.Name)))
-	w.comment("Rounds that do not come out are as their author wrote them, with what is wrong above.")
+	if slices.ContainsFunc(t.parts, (*part).faulty) {
+		w.comment("Rounds that do not come out are as their author wrote them, with what is wrong above.")
+	}
 	w.WriteByte('\n')
 	if f.title.text == "" {
 		w.missing("title")
@@ -265,6 +268,13 @@ func (p *part) write(t *transcript, w *tomlWriter) {
 		}
 		w.line("say", s.Say)
 	}
+}
+
+// faulty reports whether a line of a piece does not come out.
+func (p *part) faulty() bool {
+	return slices.ContainsFunc(p.entries, func(e entry) bool {
+		return e.verdict.Word != notation.OK && e.verdict.Word != notation.Uncounted
+	})
 }
 
 // saysOnly reports whether a thing is said to be done from a round on, but not as
