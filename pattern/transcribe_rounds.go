@@ -229,23 +229,7 @@ func cells(row string) string {
 // readBack takes, line by line, the first way to write it that the loader reads
 // as the line was read in the text.
 func (p *part) readBack(t *transcript) {
-	chains := []notation.ChainRule{p.chain}
-	if p.chain == notation.ByConvention {
-		if said := t.chainSaid(p); said != p.chain {
-			chains = []notation.ChainRule{said, notation.ByConvention}
-		}
-	} else {
-		chains = append(chains, notation.ByConvention)
-	}
-	best := len(p.entries) + 1
-	for _, c := range chains {
-		p.chain = c
-		if n := len(p.wrong(t)); n < best {
-			best, chains[0] = n, c
-		}
-	}
-	p.chain = chains[0]
-
+	p.chain = p.bestChain(t)
 	tried := map[int]bool{}
 	for {
 		wrong := p.wrong(t)
@@ -283,6 +267,26 @@ func (p *part) readBack(t *transcript) {
 			Message: "in the pattern file this line does not come out as in the text", Hint: "write it anew there, in trade shorthand",
 		})
 	}
+}
+
+// bestChain returns the rule for starting chains with which most lines come out
+// as in the text: what is said of them, or, if that changes what the author's
+// rounds make, none.
+func (p *part) bestChain(t *transcript) notation.ChainRule {
+	said := p.chain
+	if said == notation.ByConvention {
+		said = t.chainSaid(p)
+	}
+	if said == notation.ByConvention {
+		return said
+	}
+	p.chain = said
+	with := len(p.wrong(t))
+	p.chain = notation.ByConvention
+	if len(p.wrong(t)) < with {
+		return notation.ByConvention
+	}
+	return said
 }
 
 // comesOut says what is known of a line.

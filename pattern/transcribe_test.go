@@ -253,6 +253,18 @@ func FuzzTranscribe(f *testing.F) {
 	})
 }
 
+func BenchmarkTranscribe(b *testing.B) {
+	text, err := os.ReadFile("testdata/transcribe/sea-urchin.txt")
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.SetBytes(int64(len(text)))
+	b.ReportAllocs()
+	for b.Loop() {
+		Transcribe(source.NewFile("sea-urchin.txt", string(text)), TranscribeOptions{})
+	}
+}
+
 // sound returns what is wrong with a file as TOML.
 func sound(toml []byte) *source.Finding {
 	_, problem := decodeTOML(source.NewFile("pattern.toml", string(toml)))
