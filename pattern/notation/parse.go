@@ -291,6 +291,10 @@ func (p *parser) seq(depth int) []Node {
 			p.pos = i
 		case sJoin:
 			p.clause()
+			if t.text == "close" && p.mentions(i, sRing) && !p.mentions(i, sStitch) { // "close the hole": a thing to do at the end
+				nodes = append(nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+				continue
+			}
 			j := &Join{at: p.span(i)}
 			if (p.mentions(i, sRing) || p.mentions(i, sMagic)) && (len(nodes) == 0 || isStart(nodes[len(nodes)-1])) {
 				nodes = append(nodes, p.ring(nodes, i)...)

@@ -188,6 +188,9 @@ func (p *printer) list(nodes []Node) string {
 			b.WriteString(p.then)
 		}
 		s := p.action(n)
+		if p.style == Short && !consumes(nodes[:i]) {
+			s = bareRepeat(s)
+		}
 		if rest, ok := strings.CutPrefix(s, p.verb); ok && p.verb != "" {
 			if goesOn {
 				s = rest
@@ -202,6 +205,16 @@ func (p *printer) list(nodes []Node) string {
 		b.WriteString(s)
 	}
 	return b.String()
+}
+
+// bareRepeat takes the brackets off a repeat of one word: "dec x 6". With other
+// stitches before it they stay, since "sc 3, dec x 6" can be read as all of it
+// six times.
+func bareRepeat(s string) string {
+	if body, times, ok := strings.Cut(s, ")"); ok && strings.HasPrefix(body, "(") && strings.HasPrefix(times, " x ") && !strings.ContainsAny(body[1:], " ,(") {
+		return body[1:] + times
+	}
+	return s
 }
 
 // instruction writes what to do in a round.
