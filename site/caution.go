@@ -2,7 +2,6 @@ package site
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -34,14 +33,16 @@ var (
 )
 
 // cautions returns the cautions for a pattern, the gravest first.
-func cautions(p *pattern.Pattern) []caution {
+func cautions(p *pattern.Pattern, estimates map[*pattern.Size]*pattern.Estimate) []caution {
 	var out []caution
 	stuffed := false
 	for _, size := range p.Sizes {
-		for _, piece := range size.Pieces {
+		for i, piece := range size.Pieces {
 			stuffed = stuffed || piece.Stuffed
-			if c, ok := smallBall(p, size, piece); ok && !slices.Contains(out, c) {
-				out = append(out, c)
+			if e := estimates[size]; e != nil {
+				if c, ok := small(p, e, e.Pieces[i]); ok && !slices.Contains(out, c) {
+					out = append(out, c)
+				}
 			}
 		}
 	}
@@ -82,26 +83,38 @@ func stepWords(p *pattern.Pattern) string {
 	return b.String()
 }
 
-// smallBall returns the caution for a stuffed piece that is small enough to be
-// swallowed, or nearly so. Its width is that of its widest round as a circle.
-func smallBall(p *pattern.Pattern, size *pattern.Size, piece *pattern.Piece) (caution, bool) {
-	if !piece.Stuffed || size.Gauge == nil {
-		return caution{}, false
-	}
-	acrossMM := float64(piece.Widest()) * size.Gauge.WidthMM() / math.Pi
-	if acrossMM == 0 || acrossMM > nearSmall*smallBallMM {
-		return caution{}, false
-	}
+// The cylinder of the test for small parts: 31.7 mm across, and so deep at the
+// deepest. What fits into it whole is a small part. 16 CFR 1501.4, figure 1 (the
+// depth from memory).
+const smallPartMM, smallPartDeepMM = 31.7, 57.1
+
+// small returns the caution for a piece that is small enough to be swallowed, or
+// nearly so, by the size that it comes out as. What counts is the second longest
+// of its three dimensions: turned the right way it passes a hole of that size.
+func small(p *pattern.Pattern, e *pattern.Estimate, pe *pattern.PieceEstimate) (caution, bool) {
+	dims := []float64{pe.AcrossMM.Value, pe.WideMM.Value, pe.HeightMM.Value}
+	slices.Sort(dims)
+	passesMM, longMM := dims[1], dims[2]
 	what := "This"
 	switch {
-	case len(size.Pieces) > 1:
-		what = piece.Name
+	case len(e.Pieces) > 1:
+		what = pe.Piece.Name
 	case len(p.Sizes) > 1:
-		what = "Size " + size.Name
+		what = "Size " + e.Size.Name
 	}
-	rule := "16 CFR 1500.18(a)(17): small ball, 44.45 mm (1.75 in); EN 71-1, template E: 44.5 mm"
-	if acrossMM <= smallBallMM {
-		return caution{fmt.Sprintf("%s comes out about %.0f mm across: small enough to choke a young child. Not for children under 3.", what, acrossMM), rule}, true
+	about := fmt.Sprintf("%s comes out about %s", what, sizeWords(pe, false))
+	if pe.Fabric.Basis != pattern.Stated {
+		about += " by a gauge that is " + pe.Fabric.Basis.String()
 	}
-	return caution{fmt.Sprintf("%s comes out about %.0f mm across by its gauge, not far above the size of a small ball, on which a young child can choke. A soft ball squeezes and hands differ: measure yours.", what, acrossMM), rule}, true
+	const ballRule = "16 CFR 1500.18(a)(17): small ball, 44.45 mm (1.75 in); EN 71-1, template E: 44.5 mm"
+	switch {
+	case passesMM <= smallPartMM && longMM <= smallPartDeepMM:
+		return caution{about + ": as small as the parts on which a young child can choke. Not for children under 3.",
+			"16 CFR 1501.4: small parts fit a cylinder of 31.7 mm, up to 57.1 mm deep"}, true
+	case !pe.Piece.Stuffed || passesMM > nearSmall*smallBallMM:
+		return caution{}, false
+	case passesMM <= smallBallMM:
+		return caution{about + ": small enough to choke a young child. Not for children under 3.", ballRule}, true
+	}
+	return caution{about + ", not far above the size of a small ball, on which a young child can choke. A soft ball squeezes and hands differ: measure yours.", ballRule}, true
 }

@@ -25,27 +25,29 @@ type variant struct {
 	terms stitch.Terms
 	style notation.Style
 	say   string // what a reader has to know about it
+	left  bool   // for the left hand
 }
 
 // variants returns the pages of a pattern, its own words first.
 func variants(p *pattern.Pattern) []variant {
 	other := otherTerms(p.Terms)
 	return []variant{
-		{Index, p.Terms.String() + " names", p.Terms, notation.Short, ""},
-		{strings.ToLower(other.String()) + ".html", other.String() + " names", other, notation.Short,
-			fmt.Sprintf("Rounds, gauge, abbreviations and charts on this page are in %s names. Notes, steps and finishing are the maker's own words, and keep %s names.", other, p.Terms)},
-		{"plain.html", "Rounds in whole words", p.Terms, notation.PlainWords,
-			fmt.Sprintf("This page has the rounds in whole words and short sentences, in %s names.", p.Terms)},
+		{file: Index, name: p.Terms.String() + " names", terms: p.Terms},
+		{file: strings.ToLower(other.String()) + ".html", name: other.String() + " names", terms: other,
+			say: fmt.Sprintf("Rounds, gauge, abbreviations and charts on this page are in %s names. Notes, steps and finishing are the maker's own words, and keep %s names.", other, p.Terms)},
+		{file: "plain.html", name: "Rounds in whole words", terms: p.Terms, style: notation.PlainWords,
+			say: fmt.Sprintf("This page has the rounds in whole words and short sentences, in %s names.", p.Terms)},
 	}
 }
 
 // A work is a pattern on its way to its pages.
 type work struct {
 	*builder
-	p       *pattern.Pattern
-	prose   *prose.Document // nil if there is none
-	drawn   map[drawingKey]*bytes.Buffer
-	symbols []byte // of all charts, for a page
+	p         *pattern.Pattern
+	prose     *prose.Document // nil if there is none
+	estimates map[*pattern.Size]*pattern.Estimate
+	drawn     map[drawingKey]*bytes.Buffer
+	symbols   []byte // of all charts, for a page
 }
 
 // path returns the path of a file of the pattern in the site.
@@ -60,6 +62,7 @@ type patternPage struct {
 	Variant       string
 	MakerNames    string // whose names the maker's own words have: "US names"; "" if the page has them too
 	Long          bool   // the rounds are in whole words
+	Left          bool   // for the left hand
 	Hero          *picture
 	Facts         []fact
 	FirstRound    string // id
@@ -73,6 +76,7 @@ type patternPage struct {
 	Pieces        []piecePart
 	Finishing     []string
 	Care          string
+	Made          *made
 	Sizes         []sizeRows
 	Places        []placeTable
 	Prose         template.HTML
@@ -142,7 +146,7 @@ type roundRow struct {
 	Unit        string
 	Change      string
 	InProse     bool // and there has its address
-	Half        bool // half of all stitches of the piece are worked in it
+	Advice      []string
 	Ticks       []tick
 
 	Do, DoWord, Step string
@@ -172,14 +176,16 @@ func (w *work) page(v variant) (*patternPage, error) {
 		Summary:       p.Summary,
 		Variant:       v.say,
 		Long:          v.style != notation.Short,
+		Left:          v.left,
 		Facts:         facts(p, v.terms),
-		Cautions:      cautions(p),
+		Cautions:      cautions(p, w.estimates),
 		Materials:     materialsOf(p),
 		Gauge:         gaugeOf(p, v.terms),
 		Abbreviations: w.abbreviations(v),
 		Notes:         p.Notes,
 		Finishing:     p.Finishing,
 		Care:          p.Care,
+		Made:          w.comesTo(v),
 		Sizes:         w.sizes(),
 		Licence:       p.Licence,
 		FinishedItems: p.FinishedItems,
@@ -188,6 +194,7 @@ func (w *work) page(v variant) (*patternPage, error) {
 		Symbols:       html(w.symbols),
 	}
 	out.Description = p.Summary
+	out.Social = w.social()
 	out.Author = p.Author
 	out.PrintFoot = p.Title
 	if p.Version != "" {
@@ -205,6 +212,8 @@ func (w *work) page(v variant) (*patternPage, error) {
 	}
 	if len(pictures) > 0 {
 		out.Hero, out.Pictures = &pictures[0], pictures[1:]
+	} else {
+		out.Hero = w.picture(v.left)
 	}
 	for _, other := range variants(p) {
 		if other.file != v.file {
@@ -306,7 +315,7 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 		}
 	}
 	steps(0)
-	half := halfWay(piece)
+	advice := w.advice(size, piece)
 	for _, line := range notation.Print(piece.Rounds, w.p.YarnNames(piece, v.style), notation.Wording{Terms: v.terms, Style: v.style, Breaks: breaks}) {
 		row := roundRow{
 			ID:    w.roundID(size, piece, line.First),
@@ -315,7 +324,6 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 			Words:  line.Text,
 			Unit:   "st",
 			Change: signed(line.Change),
-			Half:   line.First <= half && half <= line.Last,
 		}
 		if i := slices.IndexFunc(piece.Rounds, func(r *notation.Round) bool { return r.Number == line.First }); i >= 0 {
 			row.Count = piece.Rounds[i].Made
@@ -330,6 +338,7 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 			row.Unit = strings.TrimLeft(stitches(row.Count), "0123456789 ")
 		}
 		for n := line.First; n <= line.Last; n++ {
+			row.Advice = append(row.Advice, advice[n]...)
 			t := tick{Key: fmt.Sprintf("%s %d", w.key(size, piece), n), Name: fmt.Sprintf("Round %d done", n)}
 			if line.Last > line.First {
 				t.Label = strconv.Itoa(n)
@@ -651,7 +660,8 @@ func within(rows []roundRow, d *prose.Directive) []roundRow {
 // picture is an image of a page.
 type picture struct {
 	Src, Alt      string
-	Width, Height int // in pixels; 0 if unknown
+	Width, Height int  // in pixels; 0 if unknown
+	Drawn         bool // from the stitches
 }
 
 // pictures copies the pictures of the pattern and of its prose into the site.

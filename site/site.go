@@ -85,11 +85,14 @@ func (b *builder) all() error {
 
 // pattern makes the files of one pattern.
 func (b *builder) pattern(p *pattern.Pattern) error {
-	w := &work{builder: b, p: p}
+	w := &work{builder: b, p: p, estimates: b.estimate(p)}
 	if err := w.pictures(); err != nil {
 		return err
 	}
 	if err := w.charts(); err != nil {
+		return err
+	}
+	if err := w.drawMade(); err != nil {
 		return err
 	}
 	for _, v := range variants(p) {
@@ -147,6 +150,7 @@ type page struct {
 	Description string
 	Author      string
 	Canonical   string // the full address; "" if the book has none
+	Social      *socialPicture
 	Root        string // the way to the folder of the site: "" or "../"
 	PrintFoot   string // stands below every printed page
 }
@@ -193,6 +197,8 @@ func (b *builder) index() indexPage {
 		e := entry{Page: home(p), Title: p.Title, Summary: p.Summary, Marks: marks(p)}
 		if len(p.Photos) > 0 {
 			e.Picture = &picture{Src: path.Join(p.Slug, p.Photos[0].File)}
+		} else if b.estimate(p)[p.Sizes[0]] != nil {
+			e.Picture = &picture{Src: path.Join(p.Slug, thumbFile), Width: thumbSide, Height: thumbSide}
 		}
 		out.Patterns = append(out.Patterns, e)
 	}

@@ -36,7 +36,7 @@ func (w *work) text() []byte {
 	}
 	list("In brief", strip)
 	var lines []string
-	for _, c := range cautions(p) {
+	for _, c := range cautions(p, w.estimates) {
 		s := c.Say
 		if c.Rule != "" {
 			s += " Rule: " + c.Rule + "."

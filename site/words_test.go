@@ -58,11 +58,11 @@ func TestCautions(t *testing.T) {
 		{name: "eyes", use: "a shelf", parts: "Bead eyes", want: []string{"Small parts"}},
 		{name: "a cord", use: "a shelf", parts: "A cord, 30 cm", want: []string{"Long cords"}},
 		{name: "for a cat", use: "cats", want: []string{"Watch your pet"}},
-		{name: "small and stuffed", use: "5 years", step: stuff, // 30 stitches of 4.545 mm: 43 mm
-			want: []string{"This comes out about 43 mm across: small enough", "This is a pattern", "Check seams"}},
-		{name: "nearly small", use: "5 years", more: grow, step: stuff, // 52 mm
-			want: []string{"This comes out about 52 mm across by its gauge, not far", "This is a pattern", "Check seams"}},
-		{name: "large and stuffed", use: "5 years", more: growMore, step: stuff, // 69 mm
+		{name: "small and stuffed", use: "5 years", step: stuff,
+			want: []string{"This comes out about 38\u00a0mm across, 10\u00a0mm high: small enough", "This is a pattern", "Check seams"}},
+		{name: "nearly small", use: "5 years", more: grow, step: stuff,
+			want: []string{"This comes out about 45\u00a0mm across, 12\u00a0mm high, not far", "This is a pattern", "Check seams"}},
+		{name: "large and stuffed", use: "5 years", more: growMore, step: stuff,
 			want: []string{"This is a pattern", "Check seams"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -73,7 +73,7 @@ func TestCautions(t *testing.T) {
 			text := strings.NewReplacer("%FOR", test.use, "%PARTS", parts, "%MORE", test.more, "%STEP", test.step).Replace(flat)
 			book, _ := load(t, fstest.MapFS{"pattern.toml": {Data: []byte(text)}})
 			var got []string
-			for i, c := range cautions(book.Patterns[0]) {
+			for i, c := range cautions(book.Patterns[0], new(builder).estimate(book.Patterns[0])) {
 				if i < len(test.want) && strings.HasPrefix(c.Say, test.want[i]) {
 					got = append(got, test.want[i])
 				} else {

@@ -277,7 +277,7 @@ func (s *scene) reach(ps []point) {
 }
 
 // bands is the most parts of a ring that are shaded as one.
-const bands = 60
+const bands = 40
 
 // maxRings is the most rings of a plain picture; of more, each is drawn for
 // several.

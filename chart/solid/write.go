@@ -106,7 +106,7 @@ const MaxSide = 4000
 
 // fine is how many times finer than its pixels a PNG picture is drawn, along
 // either side.
-const fine = 3
+const fine = 2
 
 // PNG writes a picture as SVG does, on paper, in the middle of a PNG picture of
 // some size in pixels.
