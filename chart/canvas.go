@@ -111,7 +111,7 @@ func (c *canvas) document(low, high Point, inline bool, f func(), as ...attr) {
 
 // naturalScale is the size, in CSS pixels, of a unit in a chart that stands
 // alone.
-const naturalScale = 1.5
+const naturalScale = 2
 
 func (c *canvas) title(s string) { c.svg.Title(clean(s)) }
 func (c *canvas) desc(s string)  { c.svg.Desc(clean(s)) }

@@ -124,10 +124,11 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 			return nil, fmt.Errorf("the rounds of %s have no repeat in common; another view shows them all", piece.Name)
 		}
 		ls = layouts(rounds, Auto, set)
-		if len(ls) > 1 { // only their upper halves are drawn
-			ls[1].middle.Y = 4 + ls[1].outer()
-		}
-		for _, l := range ls {
+		for i, l := range ls {
+			if i > 0 { // below all that is drawn of the first, with room for words
+				sc.fit(0)
+				l.middle.Y = sc.high.Y + 3 + l.outer()
+			}
 			for _, r := range l.rings {
 				r.shown = parts[r.index]
 			}

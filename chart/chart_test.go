@@ -231,10 +231,8 @@ func checkTidy(t *testing.T, name string, root *element) {
 			if e.attr["class"] == "" {
 				return // of a symbol
 			}
-			for _, s := range e.path(t) {
-				for _, p := range s.points() {
-					inside("path", p)
-				}
+			for _, p := range e.path(t).flat() {
+				inside("path", p)
 			}
 		}
 	})
@@ -408,7 +406,7 @@ func TestLargeDisc(t *testing.T) {
 	for _, r := range rounds {
 		n += len(r.Stitches)
 	}
-	if per := float64(len(src)) / float64(n); per > 76 {
+	if per := float64(len(src)) / float64(n); per > 68 {
 		t.Errorf("%.1f bytes a stitch", per)
 	}
 }

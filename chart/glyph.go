@@ -316,7 +316,7 @@ func (g *glyph) bounds() (low, high Point) {
 	return low, high
 }
 
-// flat returns points along p, close enough for measuring symbols.
+// flat returns points along p, close enough for measuring.
 func (p Path) flat() []Point {
 	var out []Point
 	var at Point

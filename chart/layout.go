@@ -824,6 +824,6 @@ const (
 	labelBetween = 0.26
 	labelMark    = 0.26
 	digitWidth   = 0.62 // of a figure, at most, in the fonts asked for
-	countSize    = 0.48 // of the text of the count
+	countSize    = 0.5  // of the text of the count
 	letterWidth  = 0.4  // of the letter of a yarn
 )

@@ -21,7 +21,7 @@ func Style() string { return style(func(ink) bool { return true }) }
 func style(has func(ink) bool) string {
 	var b strings.Builder
 	rule := func(selector, body string) { fmt.Fprintf(&b, "%s{%s}\n", selector, body) }
-	rule(".chart", "fill:none;stroke:currentColor;stroke-linecap:round;stroke-linejoin:round;stroke-width:"+numeral(penWidth*unit)+
+	rule(".chart", "fill:none;stroke-linecap:round;stroke-linejoin:round;stroke-width:"+numeral(penWidth*unit)+
 		";font-family:"+fonts+";font-variant-numeric:lining-nums tabular-nums")
 	rule(".chart text", "fill:currentColor;stroke:none")
 	rule(".chart .number", "font-weight:bold")
@@ -43,7 +43,9 @@ func style(has func(ink) bool) string {
 		}
 		body := ""
 		if w := inkTable[i].width; w > 0 {
-			body = "stroke-width:" + numeral(w*unit)
+			// Not once for the whole chart: not every program takes the colour
+			// of the element that inherits it.
+			body = "stroke:currentColor;stroke-width:" + numeral(w*unit)
 		}
 		for k, d := range inkTable[i].dash {
 			body += [...]string{";stroke-dasharray:", " "}[min(k, 1)] + numeral(d*unit)
@@ -205,7 +207,7 @@ func (p *svgPainter) line(ln line) {
 	case ln.colour != "":
 		p.path(ln.path, class, attr{"fill", ln.colour}, attr{"fill-opacity", numeral(bandOpacity(ln.colour))})
 	case ln.fill:
-		p.path(ln.path, class, attr{"fill", "currentColor"}, attr{"stroke", "none"})
+		p.path(ln.path, class, attr{"style", "fill:currentColor;stroke:none"})
 	default:
 		p.path(ln.path, class)
 	}

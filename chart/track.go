@@ -142,8 +142,8 @@ func (p *Path) follow(t track, from, to, distance float64) {
 		return
 	}
 	// Cut where the ring goes over from an end to a side, and then into pieces
-	// of at most a quarter of a half turn.
-	const most = math.Pi / 4
+	// of at most a quarter turn, which a cubic follows to 1/3000 of its radius.
+	const most = math.Pi / 2
 	length := 2 * t.half
 	cuts := [...]float64{math.Pi / 2, math.Pi/2 + length, 3*math.Pi/2 + length, 3*math.Pi/2 + 2*length}
 	sign := 1.0
