@@ -24,6 +24,9 @@ import (
 //go:embed charts.js
 var chartChecks string
 
+//go:embed resvg.js
+var resvgScript string
+
 // drawings are the ways in which every piece is drawn.
 var drawings = []struct {
 	name  string
@@ -38,7 +41,8 @@ var drawings = []struct {
 }
 
 // checkCharts draws every piece of the demo book in every size and every view,
-// and looks at the drawings in Chromium and by rsvg-convert.
+// and patterns that are not in it, and looks at the drawings in Chromium and by
+// rsvg-convert and resvg.
 func checkCharts(s *session, t *tally) error {
 	b, findings := pattern.LoadBook(os.DirFS(s.root), book)
 	if err := findings.Err(); err != nil {
@@ -67,6 +71,27 @@ func checkCharts(s *session, t *tally) error {
 						return fmt.Errorf("%s: %w", name, err)
 					}
 				}
+			}
+		}
+	}
+	for _, u := range unseens {
+		p, err := u.load()
+		if err != nil {
+			return fmt.Errorf("%s: %w", u.name, err)
+		}
+		piece := p.Sizes[0].Pieces[0]
+		for _, v := range u.views {
+			name := fmt.Sprint(u.name, ", ", v)
+			var svg bytes.Buffer
+			if err := chart.Draw(&svg, p, piece, chart.Options{View: v}); err != nil {
+				return fmt.Errorf("%s: %w", name, err)
+			}
+			c := drawn{name: name, svg: svg.Bytes()}
+			if v == chart.Whole {
+				c.rounds = piece.Rounds
+			}
+			if err := c.look(s, t, chromium); err != nil {
+				return fmt.Errorf("%s: %w", name, err)
 			}
 		}
 	}
@@ -102,7 +127,7 @@ func (c *drawn) look(s *session, sum *tally, b *browser) error {
 	if err := tab.eval(chartChecks, nil); err != nil {
 		return err
 	}
-	for _, check := range []string{"overlaps", "outside", "unseen", "words"} {
+	for _, check := range []string{"overlaps", "outside", "unseen", "words", "smallText"} {
 		var complaints []string
 		if err := tab.eval("verify."+check+"()", &complaints); err != nil {
 			return err
@@ -125,12 +150,12 @@ func (c *drawn) look(s *session, sum *tally, b *browser) error {
 	if err := tab.close(); err != nil {
 		return err
 	}
-	return c.drawTwice(s, sum, b, size.Width, size.Height)
+	return c.drawAgain(s, sum, b, size.Width, size.Height)
 }
 
-// drawTwice has the chart drawn by Chromium and by rsvg-convert, without its
-// words: each spaces letters in its own way.
-func (c *drawn) drawTwice(s *session, sum *tally, b *browser, width, height float64) error {
+// drawAgain has the chart drawn by Chromium, by rsvg-convert and by resvg,
+// without its words: each spaces letters in its own way.
+func (c *drawn) drawAgain(s *session, sum *tally, b *browser, width, height float64) error {
 	tab, file, err := c.open(s, b, "<style>text { visibility: hidden }</style>")
 	if err != nil {
 		return err
@@ -139,11 +164,19 @@ func (c *drawn) drawTwice(s *session, sum *tally, b *browser, width, height floa
 	if err != nil {
 		return err
 	}
-	rsvgs, err := exec.CommandContext(s.ctx, s.tools["rsvg-convert"], file).Output()
-	if err != nil {
-		return fmt.Errorf("rsvg-convert: %w", err)
+	for _, other := range []struct {
+		name string
+		args []string
+	}{
+		{"rsvg-convert", []string{s.tools["rsvg-convert"], file}},
+		{"resvg", []string{s.tools["node"], "-e", resvgScript, "--", s.tools["resvg"], file}},
+	} {
+		picture, err := exec.CommandContext(s.ctx, other.args[0], other.args[1:]...).Output()
+		if err != nil {
+			return fmt.Errorf("%s: %w", other.name, err)
+		}
+		sum.check(c.name+": drawn alike by "+other.name, alike(chromiums, picture))
 	}
-	sum.check(c.name+": drawn alike by rsvg-convert", alike(chromiums, rsvgs))
 	return tab.close()
 }
 

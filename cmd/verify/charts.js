@@ -61,14 +61,14 @@ const verify = (() => {
       for (const p of ink(use)) {
         const cx = Math.floor(p.x / reach), cy = Math.floor(p.y / reach)
         for (let x = cx - 1; x <= cx + 1; x++) for (let y = cy - 1; y <= cy + 1; y++) {
-          for (const q of cells.get(x + " " + y) ?? []) {
+          for (const q of cells.get(x * 65536 + y) ?? []) {
             if (q.use === i) continue
             const by = p.r + q.r - Math.hypot(p.x - q.x, p.y - q.y)
             const pair = q.use + " " + i
             if (by > 0.1 && by > (found.get(pair)?.by ?? 0)) found.set(pair, { by, say: `${name(all[q.use])} and ${name(use)}` })
           }
         }
-        const cell = cx + " " + cy
+        const cell = cx * 65536 + cy
         if (!cells.has(cell)) cells.set(cell, [])
         cells.get(cell).push({ ...p, use: i })
       }
@@ -113,6 +113,12 @@ const verify = (() => {
     return wrong
   }
 
+  // smallText lists words that are smaller than 10 pixels at the drawing's own size.
+  function smallText() {
+    return [...root.querySelectorAll("text")].map(el => ({ el, px: parseFloat(getComputedStyle(el).fontSize) * el.getScreenCTM().d }))
+      .filter(({ px }) => px < 9.99).map(({ el, px }) => `${px.toFixed(1)} px: ${el.textContent}`)
+  }
+
   // rounds returns what the rounds show: the kind and the place of every stitch,
   // in the units of the drawing, as the browser has placed it.
   function rounds() {
@@ -127,5 +133,5 @@ const verify = (() => {
   }
 
   const size = () => ({ width: root.width.baseVal.value, height: root.height.baseVal.value })
-  return { overlaps, outside, unseen, words, rounds, size }
+  return { overlaps, outside, unseen, words, smallText, rounds, size }
 })()

@@ -43,7 +43,7 @@ var steps = []step{
 	{"xml", nil, checkXML},
 	{"links", nil, checkLinks},
 	{"pages", []string{"chromium", "axe"}, checkPages},
-	{"charts", []string{"chromium", "rsvg-convert"}, checkCharts},
+	{"charts", []string{"chromium", "rsvg-convert", "node", "resvg"}, checkCharts},
 }
 
 // A session is what the steps share.

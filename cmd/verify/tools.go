@@ -30,7 +30,10 @@ var tools = []tool{
 	{name: "java", commands: []string{"java"},
 		apt: []string{"default-jre-headless"}, about: "runs the Nu HTML checker"},
 	{name: "npm", commands: []string{"npm"},
-		apt: []string{"npm"}, about: "fetches the two below"},
+		apt: []string{"npm"}, about: "fetches those that follow"},
+	{name: "node", commands: []string{"node", "nodejs"},
+		apt: []string{"nodejs"}, about: "runs resvg"},
+	{name: "resvg", npm: "@resvg/resvg-js@2.6.2", file: "index.js", about: "draws the charts a third way"},
 	{name: "vnu", npm: "vnu-jar@26.9.27", file: "build/dist/vnu.jar", about: "the Nu HTML checker"},
 	{name: "axe", npm: "axe-core@4.14.1", file: "axe.min.js", about: "finds what keeps people out of a page"},
 }
@@ -78,6 +81,13 @@ func (s *session) install(chosen []step) (missing []string) {
 		}
 	}
 	return missing
+}
+
+// release returns the package and the version of a tool from npm: those of
+// "@resvg/resvg-js@2.6.2" are the parts beside its last @.
+func (t tool) release() (name, version string) {
+	at := strings.LastIndexByte(t.npm, '@')
+	return t.npm[:at], t.npm[at+1:]
 }
 
 func byHand(t tool) string {
@@ -139,13 +149,13 @@ func (s *session) npmInstall(packages []string) error {
 
 // npmFile returns where the file of a tool lies once it is fetched.
 func (s *session) npmFile(t tool) string {
-	name, _, _ := strings.Cut(t.npm, "@")
+	name, _ := t.release()
 	return filepath.Join(s.cache, "npm", "node_modules", name, filepath.FromSlash(t.file))
 }
 
 // fetched reports whether the file of a tool is there in the pinned version.
 func (s *session) fetched(t tool) bool {
-	name, version, _ := strings.Cut(t.npm, "@")
+	name, version := t.release()
 	about, err := os.ReadFile(filepath.Join(s.cache, "npm", "node_modules", name, "package.json"))
 	if err != nil || !strings.Contains(string(about), fmt.Sprintf(`"version": %q`, version)) {
 		return false
