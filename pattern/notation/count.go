@@ -314,7 +314,6 @@ func (p *parser) counts(skip int) *Declared {
 				p.pos++
 			}
 			switch k := p.peek(); {
-			case k.sym == sNumber && p.at(1).sym == sStitch && false:
 			case k.sym == sSpace || k.sym == sCorner || k.sym == sLoop:
 				d.Spaces += n
 				p.pos++

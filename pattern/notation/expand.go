@@ -608,6 +608,9 @@ func (e *expander) mask(body []Node) Doubt {
 	if hasChains(body) {
 		mask |= ChainsIn
 	}
+	if startsWithChain(body) {
+		mask |= Cut
+	}
 	return mask
 }
 
@@ -672,7 +675,12 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		e.report(l, bodySpan(l), source.Error, "work", "", "%s", first.problem)
 		return nil, Unread
 	}
-	if l.Weak && !e.opt.Strict {
+	if l.Weak {
+		sev := source.Warning
+		if e.opt.Strict {
+			sev = source.Error
+		}
+		e.report(l, bodySpan(l), sev, "unread", "say where in trade words, such as in next st", "the words of a place were not understood, and the counts do not agree")
 		return nil, Unread
 	}
 	word := Mismatch

@@ -75,9 +75,6 @@ loop:
 			done = p.pos
 			break loop
 		case sEach:
-			if named && !pl.ok {
-				break loop
-			}
 			if named {
 				break loop
 			}
@@ -205,9 +202,6 @@ loop:
 				continue
 			}
 			if named || !pl.one && !pl.each && p.at(-1).sym != sIn && pl.n == 0 && !(p.at(-1).sym == sFill && p.pos > start+1) {
-				break loop
-			}
-			if c == stitch.Ch && pl.target.Where == First && false {
 				break loop
 			}
 			named = true
@@ -614,13 +608,8 @@ func (p *parser) item(before []Node) []Node {
 	}
 	if w.Stitch == stitch.Ch {
 		num = max(num, 1)
-		pl2 := place{}
 		if p.peek().sym == sIn || p.peek().sym == sBetween {
-			pl2 = p.place()
-		}
-		_ = pl2
-		if pl.ok { // "in next sp ch 3": the place is of what follows
-			return append(p.compose(start, num, w, place{}, false), []Node{}...)
+			p.place() // chains are worked into nothing
 		}
 		return p.compose(start, num, w, place{}, false)
 	}
@@ -884,10 +873,6 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 		p.pos++
 		w.Per = 2
 		w.Stitch = stitch.Stitch{} // the stitch of the line, set in tidy
-		if p.peek().sym == sStitch && n == 0 && !p.begins(1) && p.at(1).sym != sNumber && p.at(-1).glued == false && p.at(0).val.stitch != stitch.Ch && p.sep == 0 && false {
-			w.Stitch = p.peek().val.stitch
-			p.pos++
-		}
 		if s := p.peek(); (s.sym == sSt) && p.at(1).sym != sEach {
 			p.pos++
 		}
@@ -941,7 +926,7 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 		}
 		p.pos++
 		w.Stitch = stitch.Stitch{}
-		if p.peek().sym == sTog || p.peek().sym == sAround && false {
+		if p.peek().sym == sTog {
 			p.pos++
 			w.Stitch = stitch.Stitch{Form: stitch.Together, N: uint8(min(max(n, 2), stitch.MaxTogether))}
 			return w, 1, true
@@ -1086,8 +1071,8 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 			e.N = -e.N
 		case w.Per == 1:
 			// "work 30 sc evenly": stitches, not increases
-			if n == 0 {
-				return nil
+			if n == 0 { // "sc evenly around"
+				return []Node{&Evenly{at: p.span(start), Stitch: w.Stitch}}
 			}
 			w.at = p.span(start)
 			if w.Target.Where == Ring {

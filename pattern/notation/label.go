@@ -101,9 +101,6 @@ func (p *parser) label() (l label, ok bool) {
 		if t.sym == sColon || t.sym == sStop || t.sym == sEqual || t.sym == sBar {
 			l.sep = true
 			p.pos++
-			for p.peek().sym == sDash && !p.peek().glued && false {
-				p.pos++
-			}
 			if t.sym == sStop && p.peek().sym == sColon {
 				p.pos++
 			}

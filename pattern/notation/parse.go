@@ -163,12 +163,6 @@ func (p *parser) seq(depth int) []Node {
 			p.pos++
 			if double {
 				p.pos++
-				if star >= 0 && p.at(0).sym != sStop {
-					if stop == 0 {
-						stop = len(nodes) - star
-						continue
-					}
-				}
 				if star >= 0 {
 					stop = len(nodes) - star
 					continue
@@ -213,6 +207,9 @@ func (p *parser) seq(depth int) []Node {
 				n, doubt = ToEnd, Bare
 			}
 			r := &Repeat{at: p.span(starTok), Body: clone(nodes[star:]), Times: n, Leave: leave, Doubt: doubt, Stop: stop}
+			if k := len(r.Body); n > 1 && star >= k && p.mentions(i, sMore) && alike(nodes[star-k:star], r.Body) {
+				r.Times-- // "sc 5, dec, *sc 5, dec* 5 more times": the first time stands before the star
+			}
 			nodes = append(nodes[:star], r)
 			star, stop, list = -1, 0, len(nodes)-1
 			continue
@@ -261,7 +258,7 @@ func (p *parser) seq(depth int) []Node {
 				if r, single := nodes[len(nodes)-1].(*Repeat); single && len(nodes)-from == 1 && r.Doubt&Bare != 0 && r.Stop == 0 {
 					r.Times, r.Leave, r.Doubt = n, leave, doubt // "*...*, rep from * to * 5 times"
 				} else if marked {
-					r := &Repeat{at: p.span(starTok), Body: clone(nodes[from:]), Times: n, Leave: leave, Doubt: doubt, Stop: p.stopAt(stop)}
+					r := &Repeat{at: p.span(starTok), Body: clone(nodes[from:]), Times: n, Leave: leave, Doubt: doubt, Stop: stop}
 					nodes = append(nodes[:from], r)
 				} else {
 					nodes = p.repeat(nodes, from, n, leave, doubt)
@@ -514,6 +511,15 @@ func works(nodes []Node) bool {
 	return false
 }
 
+// alike reports whether a and b are the same stitches in the same places.
+func alike(a, b []Node) bool {
+	return slices.EqualFunc(a, b, func(a, b Node) bool {
+		v, ok := a.(*Work)
+		w, ok2 := b.(*Work)
+		return ok && ok2 && v.Stitch == w.Stitch && v.Per == w.Per && v.Places == w.Places
+	})
+}
+
 func clone(ns []Node) []Node { return append([]Node(nil), ns...) }
 
 // consumes reports whether nodes use stitches of the round below.
@@ -542,9 +548,6 @@ func isStart(n Node) bool {
 	}
 	return false
 }
-
-// stopAt checks that the text says to stop the last repeat early.
-func (p *parser) stopAt(stop int) int { return stop }
 
 // past returns how far on the first token is that means none of the syms.
 func (p *parser) past(i int, syms ...sym) int {

@@ -204,6 +204,8 @@ func besideStitches(toks []token, i int) bool {
 	switch {
 	case before == sOpen && after == sClose:
 		return true
+	case i > 0 && toks[i-1].text == "yarn" && toks[i-1].line == toks[i].line:
+		return true
 	case after == sNumber && (before == sComma || before == sOpen || before == sStar || before == sColon || before == sStop && i > 0 && toks[i-1].line == toks[i].line):
 		return !(before == sStop && !toks[i+1].glued && sym(i+2) == sColon)
 	case before == sIn && (after == sClose || after == sComma || after == sStop):

@@ -833,6 +833,9 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		if over := left + short - times*per; over > 0 && !n.Rest && over == skipsFirst(body) && (onlyChains(rest) || endsInChains(body) && !hasWork(rest)) {
 			// "*ch 2, miss 1, 1 dc; rep to end, ch 2, join": the last skip goes unsaid
 			defer func() { w.pos = min(w.pos+over, len(w.below.elems)) }()
+		} else if cut := w.cut(body, over); over > 0 && !n.Rest && cut > 0 && w.chained && w.senses&Cut != 0 {
+			// the starting chain stands for the last stitch of the last pass
+			defer func() { w.run(body[:cut]) }()
 		} else if over != 0 && !n.Rest {
 			w.uneven, w.evenOf = max(over, 0), per
 		}
@@ -887,6 +890,16 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		}
 	}
 	w.fail("the round makes more than %d stitches", MaxRound)
+}
+
+// cut returns how many nodes of a group use n stitches; 0 if none do just that.
+func (w *working) cut(body []Node, n int) int {
+	for i := 1; i < len(body) && n > 0; i++ {
+		if w.uses(body[:i]) == n {
+			return i
+		}
+	}
+	return 0
 }
 
 func baseOf(body []Node, main stitch.Base) stitch.Base {
