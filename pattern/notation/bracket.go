@@ -1,0 +1,214 @@
+package notation
+
+import (
+	"roundelay/pattern/stitch"
+)
+
+// bracket reads a bracketed group and what follows it. It reports whether it
+// took anything.
+func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
+	i := p.pos
+	if p.count(sOpen, *nodes) {
+		return true
+	}
+	if n, doubt, leave, ok := p.times(); ok && len(*nodes) > 0 { // "(6 times)"
+		*nodes = p.repeat(*nodes, list, n, leave, doubt)
+		return true
+	}
+	// (counts as dc), (see notes), (RS): remarks
+	if p.remark() {
+		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
+	starred := p.starred
+	p.starred = false
+	glossed := p.sep == 0 && len(*nodes) > 0 && p.at(-1).sym != sComma && p.at(-1).sym != sStar && p.at(-1).sym != sClose
+	p.pos++
+	p.sep = 0
+	unread, why := p.line.Unread, p.line.Why
+	body := p.seq(depth + 1)
+	if p.peek().sym != sClose || p.end() {
+		if p.end() {
+			// a bracket that was never closed: it ends with the line
+			p.sep = 0
+			if len(body) == 0 {
+				return true
+			}
+			p.unread(i, "a bracket that is never closed")
+			*nodes = append(*nodes, body...)
+			return true
+		}
+	} else {
+		p.pos++
+	}
+	p.sep = 0
+	if len(body) == 0 {
+		return true
+	}
+	if onlyAsides(body) {
+		p.line.Unread, p.line.Why = unread, why
+		*nodes = append(*nodes, body...)
+		return true
+	}
+	// a gloss: "dc 5 together (beginning cluster)"
+	if glossed && p.namesOnly(i) {
+		p.line.Unread, p.line.Why = unread, why
+		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
+	// a gloss: "inc (2 sc in next st)"
+	if glossed && len(body) == 1 && sameWork((*nodes)[len(*nodes)-1], body[0]) {
+		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
+	after := p.pos
+	for p.peek().sym == sFill || p.peek().sym == sAll {
+		p.pos++
+	}
+	if s := p.peek().sym; s == sIn || s == sSame {
+		if pl := p.place(); pl.ok {
+			*nodes = append(*nodes, p.in(i, body, pl))
+			if starred && p.peek().sym == sStar && p.peek().glued {
+				return true // the star that ends the group round it
+			}
+			if n, doubt, leave, ok := p.times(); ok {
+				*nodes = p.repeat(*nodes, max(list, 0), n, leave, doubt)
+			}
+			return true
+		}
+	}
+	p.pos = after
+	n, doubt, leave, ok := p.times()
+	switch {
+	case ok:
+		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: n, Leave: leave, Doubt: doubt})
+	case p.repAhead() && len(*nodes) == 0:
+		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: ToEnd, Doubt: Bare})
+	default:
+		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: ToEnd, Doubt: Bare})
+	}
+	return true
+}
+
+// namesOnly reports whether the bracket from token i to the current one holds
+// the name of a compound stitch and no numbers.
+func (p *parser) namesOnly(i int) bool {
+	form := false
+	for _, t := range p.toks[i:p.pos] {
+		switch t.sym {
+		case sForm:
+			form = true
+		case sOpen, sClose, sFirst, sBegin, sFill, sWord, sSt:
+		default:
+			return false
+		}
+	}
+	return form
+}
+
+// in makes a group that is worked into one place, or into each of several.
+func (p *parser) in(i int, body []Node, pl place) Node {
+	n := &In{at: p.span(i), Body: body, Target: pl.target, Places: max(pl.n, 1)}
+	if n.Target.Where == First {
+		n.Target.Where = Next
+	}
+	if pl.toEnd {
+		n.Places = ToEnd
+	}
+	if pl.loop != BothLoops { // "(2 dc, ch 2, 2 dc) in BLO of next st"
+		for _, b := range body {
+			if w, ok := b.(*Work); ok && w.Loop == BothLoops {
+				w.Loop = pl.loop
+			}
+		}
+	}
+	return n
+}
+
+func onlyAsides(ns []Node) bool {
+	for _, n := range ns {
+		if _, ok := n.(*Aside); !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// sameWork reports whether a and b do the same.
+func sameWork(a, b Node) bool {
+	v, ok := a.(*Work)
+	if !ok {
+		return false
+	}
+	if r, ok := b.(*Repeat); ok && len(r.Body) == 1 {
+		b = r.Body[0]
+	}
+	w, ok := b.(*Work)
+	if !ok {
+		return false
+	}
+	if v.Stitch.IsDecrease() && w.Stitch.Form == stitch.Cluster {
+		return true // "dc5tog (cluster)"
+	}
+	same := v.Per == w.Per && v.Places == w.Places && v.Stitch.N == w.Stitch.N
+	return same && (v.Per > 1 || v.Stitch.IsDecrease())
+}
+
+// remark reads a bracket that says something about the work and is no work
+// itself.
+func (p *parser) remark() bool {
+	i := p.pos
+	depth, works, words := 0, false, false
+	for ; !p.end(); p.pos++ {
+		t := p.peek()
+		switch t.sym {
+		case sOpen:
+			depth++
+		case sClose:
+			depth--
+			if depth == 0 {
+				p.pos++
+				if works && !words {
+					p.pos = i
+					return false
+				}
+				if words || !works {
+					p.countsAs(i)
+					p.roundsSaid(i)
+					return true
+				}
+			}
+		case sStitch, sInc, sDec, sTog, sForm, sSkip:
+			works = true
+		case sIn:
+			if p.at(-1).sym == sNumber && p.at(1).sym == sNumber {
+				works = true // "(2in1)"
+			}
+		case sCounts:
+			words = true
+		case sEqual:
+			if p.pos == i+1 {
+				words = true // "(= 1 dc)"
+			}
+		case sFasten, sMark, sStuff, sMeasure, sSide:
+			if !works {
+				words = true
+			}
+		}
+		if p.pos-i > 60 {
+			break
+		}
+	}
+	p.pos = i
+	return false
+}
+
+// roundsSaid notes "(6 rounds)".
+func (p *parser) roundsSaid(i int) {
+	for j := i; j+1 < p.pos; j++ {
+		if p.toks[j].sym == sNumber && !p.toks[j].decimal && (p.toks[j+1].sym == sRound || p.toks[j+1].sym == sRow) {
+			p.line.Rounds = p.toks[j].num
+			return
+		}
+	}
+}

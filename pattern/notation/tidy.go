@@ -1,0 +1,167 @@
+package notation
+
+import (
+	"roundelay/pattern/stitch"
+)
+
+// tidy settles what can only be seen when the whole instruction is there.
+func (p *parser) tidy(nodes []Node) []Node {
+	main := p.main
+	if main == stitch.NoBase {
+		main = stitch.Single
+	}
+	nameStitches(nodes, main)
+	nodes = groupSpaces(nodes)
+	// "ch 36, join, ch 1, sc in each ch": a ring, unsaid
+	if len(nodes) > 2 {
+		w, ok := nodes[0].(*Work)
+		j, ok2 := nodes[1].(*Join)
+		if ok && ok2 && !j.Opening && w.Stitch == stitch.Ch && w.Places > 2 && hasWork(nodes[2:]) {
+			nodes[1] = &Start{at: j.at, Kind: ChainRing}
+		}
+	}
+	// chains before a ring that they make are the ring
+	out := nodes[:0]
+	for i, n := range nodes {
+		if w, ok := n.(*Work); ok && w.Stitch == stitch.Ch && i+1 < len(nodes) {
+			if s, ok := nodes[i+1].(*Start); ok && s.Kind == ChainRing {
+				s.Chains = w.Places
+				continue
+			}
+		}
+		out = append(out, n)
+	}
+	nodes = out
+	nodes = foundation(nodes)
+	nodes = p.magicRing(nodes)
+	for _, n := range nodes {
+		if w, ok := n.(*Work); ok {
+			if w.Stitch == stitch.SlSt && w.Places > 0 {
+				w.Doubt |= Leading
+				continue
+			}
+			break
+		}
+		if _, ok := n.(*Aside); !ok {
+			break
+		}
+	}
+	// a slip stitch at the very end joins
+	for i := len(nodes) - 1; i >= 0; i-- {
+		switch n := nodes[i].(type) {
+		case *Aside, *Turn:
+			continue
+		case *Work:
+			if n.Stitch == stitch.Ch {
+				continue
+			}
+			if n.Stitch == stitch.SlSt && n.Places == 1 && n.Per == 1 && n.Loop == BothLoops && works(nodes[:i]) && !p.numbered(n.at) {
+				nodes[i] = &Join{at: n.at, Into: n.Target}
+			}
+		}
+		break
+	}
+	return nodes
+}
+
+// numbered reports whether a slip stitch is said to be one in the next stitch,
+// as "sl st 1", and so is a stitch of the round.
+func (p *parser) numbered(s at) bool {
+	number, in, next := false, false, false
+	for _, t := range p.toks {
+		if t.from < s.From || t.to > s.To {
+			continue
+		}
+		number = number || t.sym == sNumber && !t.ordinal
+		in = in || t.sym == sIn
+		next = next || t.sym == sNext
+	}
+	return number && in == next
+}
+
+// nameStitches gives the stitches that were not named their kind.
+func nameStitches(nodes []Node, main stitch.Base) {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Stitch.Base == stitch.NoBase {
+				n.Stitch.Base = main
+			}
+		case *In:
+			nameStitches(n.Body, main)
+		case *Repeat:
+			nameStitches(n.Body, main)
+		case *Evenly:
+			if n.Stitch.Base == stitch.NoBase {
+				n.Stitch.Base = main
+			}
+		}
+	}
+}
+
+// groupSpaces gathers "3 dc, ch 2, 3 dc in next sp" into one group in the space.
+func groupSpaces(nodes []Node) []Node {
+	for i := 0; i < len(nodes); i++ {
+		switch n := nodes[i].(type) {
+		case *Repeat:
+			n.Body = groupSpaces(n.Body)
+		case *Work:
+			if i < 2 || n.Target.Where != Space && n.Target.Where != Corner || n.Places != 1 && n.Places != ToEnd {
+				continue
+			}
+			ch, ok := nodes[i-1].(*Work)
+			first, ok2 := nodes[i-2].(*Work)
+			if !ok || !ok2 || ch.Stitch != stitch.Ch || first.Stitch != n.Stitch || first.Target != (Target{}) || first.Places != n.Per || first.Per != 1 {
+				continue
+			}
+			first.Per, first.Places, first.Doubt = first.Places, 1, 0
+			in := &In{at: at(first.Span().Join(n.Span())), Body: []Node{first, ch, n}, Target: n.Target, Places: n.Places}
+			n.Target, n.Places = Target{}, 1
+			nodes = append(append(nodes[:i-2:i-2], in), nodes[i+1:]...)
+			i -= 2
+		}
+	}
+	return nodes
+}
+
+// foundation makes a chain with stitches in the second chain from the hook the
+// start of the piece.
+func foundation(nodes []Node) []Node {
+	for i, n := range nodes {
+		w, ok := n.(*Work)
+		if !ok || w.Target.Where != FromHook {
+			continue
+		}
+		s := &Start{at: w.at, Kind: SecondCh, Chains: w.Target.Chain}
+		from := i
+		for j := i - 1; j >= 0; j-- {
+			if c, ok := nodes[j].(*Work); ok && c.Stitch == stitch.Ch {
+				s.Chains, s.at = c.Places, c.at
+				from = j
+				break
+			}
+			if _, ok := nodes[j].(*Start); ok {
+				from = j
+				break
+			}
+		}
+		if s.Chains > w.Target.Chain {
+			s.Kind = Foundation
+			if from < i {
+				nodes = append(append(append([]Node{}, nodes[:from]...), s), nodes[from+1:]...)
+			} else {
+				nodes = append(append(append([]Node{}, nodes[:i]...), s), nodes[i:]...)
+			}
+			return nodes
+		}
+		w.Places, w.Per = w.Per*w.Places, 1
+		rest := []Node{s}
+		if k := w.Target.Chain; k > 2 && k <= 8 && w.Stitch.Base >= stitch.Double { // the chains passed over may stand for the first stitch
+			rest = append(rest, &Work{at: s.at, Stitch: stitch.Ch, Per: 1, Places: k - 1})
+		}
+		w.Target = Target{Where: Ring}
+		rest = append(rest, nodes[i:]...)
+		return append(append([]Node{}, nodes[:from]...), rest...)
+	}
+	return nodes
+}
