@@ -20,6 +20,7 @@ type Options struct {
 	Inline bool         // for an HTML page: no XML prolog, no size, no symbols and style of its own (see Symbols and Style)
 	NoKey  bool         // leave the key out
 	Fold   bool         // draw three and more plain rounds, one like the other, as one ring
+	Guide  int          // a line across each ring after every so many stitches, to count by; 0 for none
 	Terms  stitch.Terms // of the key and the descriptions
 }
 
@@ -95,11 +96,13 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 	switch {
 	case n == 0:
 		return nil, fmt.Errorf("%s has no rounds to draw: its chart needs at least one round that is understood", piece.Name)
+	case opt.Guide < 0:
+		return nil, fmt.Errorf("a guide after every %d stitches can't be drawn; it takes 1 or more", opt.Guide)
 	case n > maxStitches:
 		return nil, fmt.Errorf("%s has %d stitches; a chart holds at most %d", piece.Name, n, maxStitches)
 	}
 	sc := &scene{yarns: yarnLooks(p, piece), least: leastWidth}
-	set := setting{cross: crosses(opt.Plus), letters: len(sc.yarns) > 0}
+	set := setting{cross: crosses(opt.Plus), letters: len(sc.yarns) > 0, guide: opt.Guide}
 	say := Words(p, piece, opt)
 	rounds := piece.Rounds
 	if opt.Fold {

@@ -82,7 +82,7 @@ func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 		}
 		out.marks = append(out.marks, m)
 	}
-	for _, p := range [...]line{legs, incLegs, decLegs} {
+	for _, p := range [...]line{l.guides(r), legs, incLegs, decLegs} {
 		if len(p.path) > 0 {
 			out.lines = append(out.lines, p)
 		}

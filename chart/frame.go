@@ -142,7 +142,7 @@ func (sc *scene) key(ls []*layout, piece *pattern.Piece, opt Options) {
 			}
 		}
 		for _, w := range e.words {
-			w.at, w.size = at.plus(w.at.times(scale)), w.size*scale
+			w.at, w.size = at.plus(w.at.times(scale)), w.size*max(scale, 1) // never smaller than on the rings
 			sc.words = append(sc.words, w)
 		}
 		sc.words = append(sc.words, words{Point{x + swatch, y}, atStart, size, textInk, e.text})
@@ -207,10 +207,13 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 		}
 		es = append(es, e)
 	}
+	if opt.Guide > 0 {
+		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{0, -0.4, 0, 0.4}), ink: guideInk}}, text: "after every " + plural(opt.Guide, "stitch")})
+	}
 	if has[startMark] {
 		es = append(es, keyEntry{
 			marks: []mark{{glyph: startMark, at: Point{-0.72, 0}, ink: oddInk}},
-			words: []words{{Point{-0.5, 0.2}, atStart, 0.56, numberInk, "3"}, {Point{0.75, 0.2}, atEnd, 0.5, countInk, "18"}},
+			words: []words{{Point{-0.5, 0.2}, atStart, 0.56, numberInk, "3"}, {Point{1, 0.2}, atEnd, 0.5, countInk, "18"}},
 			text:  "start of a round: its number, its stitches",
 		})
 	}

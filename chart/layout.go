@@ -73,6 +73,7 @@ type setting struct {
 	cross   crosses
 	letters bool // labels name the yarn
 	bare    bool // no labels
+	guide   int  // stitches between two guides; 0 for no guides
 
 	last map[int]int // by the number of a folded round, that of the last one it stands for
 }

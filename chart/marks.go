@@ -72,3 +72,31 @@ func drawCloseMark() *glyph {
 	g.filled = ellipse(Point{}, 0.08, 0.08, 0)
 	return g
 }
+
+// guides draws a line across a ring after every so many stitches, between that
+// stitch and the next.
+func (l *layout) guides(r *ring) line {
+	out := line{ink: guideInk}
+	if l.guide == 0 {
+		return out
+	}
+	n := 0
+	for i := range r.round.Stitches {
+		if !r.round.Stitches[i].Counts {
+			continue
+		}
+		n++
+		if n%l.guide != 0 || n == r.round.Made || i+1 == len(r.places) || !r.shows(i) || !r.shows(i+1) {
+			continue
+		}
+		turn := (r.places[i].turn + r.places[i+1].turn) / 2
+		for k, distance := range [...]float64{r.in, r.in + r.height} {
+			if at, _ := l.at(turn, distance); k == 0 {
+				out.path.move(at)
+			} else {
+				out.path.line(at)
+			}
+		}
+	}
+	return out
+}

@@ -115,3 +115,18 @@ func TestTiles(t *testing.T) {
 		}
 	}
 }
+
+// TestPDFParts checks that each page of several holds only its part: all pages
+// together are little more than the same chart on one.
+func TestPDFParts(t *testing.T) {
+	size := func(symbolMM float64) int {
+		var b bytes.Buffer
+		if err := PDF(&b, &pattern.Pattern{}, piece(pattern.Spiral, disc(3000)), Sheet{SymbolMM: symbolMM}, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		return b.Len()
+	}
+	if one, many := size(1), size(5); many > 2*one {
+		t.Errorf("%d bytes on one page, %d on many", one, many)
+	}
+}

@@ -1,5 +1,7 @@
 package chart
 
+import "math"
+
 // A painter is what a scene can be drawn with, item by item in reading order.
 type painter interface {
 	begin(*sceneRing) // what follows belongs to this ring
@@ -48,6 +50,20 @@ type flat struct {
 	scale  float64          // of the pen's units to a width of a single crochet
 	origin Point            // of the scene, in the pen's units
 	ring   ink              // that of the ring being drawn
+
+	// low and high are the corners, in the pen's units, of what of the scene is
+	// seen; marks and words outside are left out. Without them all is drawn.
+	low, high Point
+}
+
+// hides reports whether what reaches so far round a point of the scene is
+// outside what is seen.
+func (f *flat) hides(at Point, reach float64) bool {
+	if f.low == f.high {
+		return false
+	}
+	p, r := at.times(f.scale).plus(f.origin), reach*f.scale
+	return p.X+r < f.low.X || p.X-r > f.high.X || p.Y+r < f.low.Y || p.Y-r > f.high.Y
 }
 
 func (f *flat) begin(r *sceneRing) { f.ring = r.ink }
@@ -77,8 +93,35 @@ func (f *flat) width(i ink) float64 {
 
 func (f *flat) place(p Path) Path { return p.scaled(f.scale).moved(f.origin, 0) }
 
+// seen returns the parts of a path, from move to move, that may be seen; of an
+// area all.
+func (f *flat) seen(ln line) Path {
+	if f.low == f.high || ln.fill || ln.colour != "" {
+		return ln.path
+	}
+	var out Path
+	for i := 0; i < len(ln.path); {
+		k := i + 1
+		for k < len(ln.path) && ln.path[k].op != 'M' {
+			k++
+		}
+		low, high := ln.path[i].to[0], ln.path[i].to[0]
+		for j := i; j < k; j++ {
+			for _, p := range ln.path[j].points() {
+				low, high = Point{min(low.X, p.X), min(low.Y, p.Y)}, Point{max(high.X, p.X), max(high.Y, p.Y)}
+			}
+		}
+		if !f.hides(low.to(high, 0.5), max(high.X-low.X, high.Y-low.Y)/2+penWidth) {
+			out = append(out, ln.path[i:k]...)
+		}
+		i = k
+	}
+	return out
+}
+
 func (f *flat) line(ln line) {
-	switch p := f.place(ln.path); {
+	switch p := f.place(f.seen(ln)); {
+	case len(p) == 0:
 	case ln.colour != "":
 		f.pen.fill(p, rgb(ln.colour), bandOpacity(ln.colour))
 	case ln.fill:
@@ -93,6 +136,9 @@ func (f *flat) line(ln line) {
 }
 
 func (f *flat) mark(m mark) {
+	if f.hides(m.at, math.Hypot(m.glyph.w, m.glyph.h)/2) {
+		return
+	}
 	place := func(p Path) Path {
 		if m.flip {
 			p = p.flipped()
@@ -112,6 +158,9 @@ func (f *flat) mark(m mark) {
 }
 
 func (f *flat) words(w words) {
+	if f.hides(w.at, w.size*(1+textWidth(w.text))) {
+		return
+	}
 	at := w.at.times(f.scale).plus(f.origin)
 	f.pen.text(w.text, at, w.size*f.scale, w.anchor, w.ink == numberInk, f.colour(w.ink))
 }

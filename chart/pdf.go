@@ -119,6 +119,8 @@ func PDF(w io.Writer, p *pattern.Pattern, piece *pattern.Piece, sheet Sheet, opt
 				scale:  scale,
 				origin: Point{paper.mm - at.X - s.low.X*scale, paper.mm - at.Y - s.low.Y*scale},
 				ring:   oddInk,
+				low:    Point{paper.mm, paper.mm},
+				high:   Point{paper.mm, paper.mm}.plus(shown),
 			})
 			doc.ClipEnd()
 		}

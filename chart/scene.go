@@ -88,6 +88,7 @@ const (
 	dashInk
 	dotInk
 	limitInk // of a part that is repeated
+	guideInk // after every so many stitches
 	ghostInk // a ring repeated from another disc
 	paperInk
 	inks
@@ -123,6 +124,7 @@ var inkTable = [inks]struct {
 	dashInk:   {"edge dash", "", "", 0.06, "", []float64{0.5, 0.25}},
 	dotInk:    {"edge dot", "", "", 0.06, "", []float64{0.01, 0.2}},
 	limitInk:  {"limit", "#7a6250", "#b9a58f", 0.08, "#333333", []float64{0.3, 0.25}},
+	guideInk:  {"guide", "#99836c", "#8a7763", 0.05, "#777777", nil},
 	ghostInk:  {"ghost", "#9a8670", "#7d6d5c", penWidth * 0.8, "#909090", nil},
 	paperInk:  {"paper", "#fbf6ec", "#1f1a16", 0, "#ffffff", nil},
 }

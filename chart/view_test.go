@@ -152,3 +152,44 @@ func TestFold(t *testing.T) {
 		}
 	}
 }
+
+// TestGuide checks that a line follows every fifth stitch, and that it crosses
+// no symbol.
+func TestGuide(t *testing.T) {
+	rounds := worked(ball(6, 6, 5)...)
+	root := parseSVG(t, drawn(t, piece(pattern.Spiral, rounds), Options{View: Whole, Guide: 5}))
+	checkTidy(t, "guide", root)
+	at := 0
+	for _, g := range root.children {
+		if g.attr["data-round"] == "" {
+			continue
+		}
+		want := (rounds[at].Made - 1) / 5
+		at++
+		var quads []quad
+		got := 0
+		for _, e := range g.children {
+			switch {
+			case e.name == "use":
+				p, angle := e.transform(t)
+				quads = append(quads, quadOf(symbolsByID()[e.attr["href"][1:]], p, angle))
+			case e.attr["class"] == "guide":
+				p := e.path(t)
+				for k := 0; k+1 < len(p); k += 2 {
+					a, b := p[k].to[0], p[k+1].to[0]
+					got++
+					quads = append(quads, quad{id: "guide", corners: [4]Point{a, b, b, a}})
+				}
+			}
+		}
+		if got != want {
+			t.Errorf("round %d of %d has %d guides, want %d", at, rounds[at-1].Made, got, want)
+		}
+		if o := overlaps(quads); len(o) > 0 {
+			t.Errorf("round %d: %v", at, o)
+		}
+	}
+	if err := Draw(io.Discard, &pattern.Pattern{}, piece(pattern.Spiral, rounds), Options{Guide: -1}); err == nil {
+		t.Error("a guide after every -1 stitches is drawn")
+	}
+}
