@@ -2,6 +2,7 @@ package site
 
 import (
 	"bytes"
+	"io"
 	"regexp"
 	"slices"
 	"strconv"
@@ -12,8 +13,8 @@ import (
 	"roundelay/templates"
 )
 
-// charts draws every piece: once for its own file, and once in each system of
-// names for the pages.
+// charts draws every piece: for its own file and for the pages, in each system
+// of names, and for the left hand.
 func (w *work) charts() error {
 	w.drawn = map[drawingKey]*bytes.Buffer{}
 	var failed error
@@ -21,16 +22,18 @@ func (w *work) charts() error {
 		if failed != nil {
 			return
 		}
-		failed = w.file(w.path(w.chartFile(size, piece)), func() ([]byte, error) {
-			var b bytes.Buffer
-			err := chart.Draw(&b, w.p, piece, chart.Options{Terms: w.p.Terms})
-			return b.Bytes(), err
-		})
-		for _, terms := range []stitch.Terms{stitch.US, stitch.UK} {
+		for _, hand := range []chart.Hand{chart.Right, chart.Left} {
+			if failed == nil {
+				failed = w.draw(w.chartFile(size, piece, hand), func(b io.Writer) error {
+					return chart.Draw(b, w.p, piece, chart.Options{Terms: w.p.Terms, Hand: hand})
+				})
+			}
+		}
+		for _, key := range []drawingKey{{piece, stitch.US, chart.Right}, {piece, stitch.UK, chart.Right}, {piece, w.p.Terms, chart.Left}} {
 			if failed == nil {
 				b := new(bytes.Buffer)
-				failed = chart.Draw(b, w.p, piece, chart.Options{Terms: terms, Inline: true})
-				w.drawn[drawingKey{piece, terms}] = b
+				failed = chart.Draw(b, w.p, piece, chart.Options{Terms: key.terms, Hand: key.hand, Inline: true})
+				w.drawn[key] = b
 			}
 		}
 	})
@@ -49,15 +52,20 @@ func (w *work) charts() error {
 type drawingKey struct {
 	piece *pattern.Piece
 	terms stitch.Terms
+	hand  chart.Hand
 }
 
 // chart returns the chart of a piece as it stands on a page.
 func (w *work) chart(size *pattern.Size, piece *pattern.Piece, v variant) *chartPart {
-	drawing := w.drawn[drawingKey{piece, v.terms}].Bytes()
+	hand := chart.Right
+	if v.left {
+		hand = chart.Left
+	}
+	drawing := w.drawn[drawingKey{piece, v.terms, hand}].Bytes()
 	return &chartPart{
 		SVG:  html(drawing),
 		Tall: isTall(drawing),
-		File: w.chartFile(size, piece),
+		File: w.chartFile(size, piece, hand),
 		Name: w.name(size, piece),
 	}
 }
@@ -76,8 +84,12 @@ func isTall(drawing []byte) bool {
 	return err1 == nil && err2 == nil && height > 1.35*width
 }
 
-func (w *work) chartFile(size *pattern.Size, piece *pattern.Piece) string {
-	return "chart-" + w.key(size, piece) + ".svg"
+func (w *work) chartFile(size *pattern.Size, piece *pattern.Piece, hand chart.Hand) string {
+	name := "chart-" + w.key(size, piece)
+	if hand == chart.Left {
+		return "left-" + name + ".svg"
+	}
+	return name + ".svg"
 }
 
 // kinds returns the kinds of stitches in all pieces.

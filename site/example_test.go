@@ -44,9 +44,12 @@ Rnd 2: inc in each st around (12)
 	}
 	// Output:
 	// bead/chart-bead.svg
+	// bead/left-chart-bead.svg
 	// bead/index.html
 	// bead/uk.html
 	// bead/plain.html
+	// bead/left.html
+	// bead/large.html
 	// bead/bead.txt
 	// index.html
 	// 404.html

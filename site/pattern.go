@@ -26,6 +26,7 @@ type variant struct {
 	style notation.Style
 	say   string // what a reader has to know about it
 	left  bool   // for the left hand
+	large bool   // in large print
 }
 
 // variants returns the pages of a pattern, its own words first.
@@ -37,6 +38,9 @@ func variants(p *pattern.Pattern) []variant {
 			say: fmt.Sprintf("Rounds, gauge, abbreviations and charts on this page are in %s names. Notes, steps and finishing are the maker's own words, and keep %s names.", other, p.Terms)},
 		{file: "plain.html", name: "Rounds in whole words", terms: p.Terms, style: notation.PlainWords,
 			say: fmt.Sprintf("This page has the rounds in whole words and short sentences, in %s names.", p.Terms)},
+		{file: "left.html", name: "Left-handed", terms: p.Terms, left: true,
+			say: "This page is for the left hand: charts and drawings are mirrored, words of direction are swapped, and the stitches are the same."},
+		{file: "large.html", name: "Large print", terms: p.Terms, style: notation.PlainWords, large: true},
 	}
 }
 
@@ -48,6 +52,7 @@ type work struct {
 	estimates map[*pattern.Size]*pattern.Estimate
 	drawn     map[drawingKey]*bytes.Buffer
 	symbols   []byte // of all charts, for a page
+	extras    []link // pages beside those with the rounds
 }
 
 // path returns the path of a file of the pattern in the site.
@@ -63,6 +68,7 @@ type patternPage struct {
 	MakerNames    string // whose names the maker's own words have: "US names"; "" if the page has them too
 	Long          bool   // the rounds are in whole words
 	Left          bool   // for the left hand
+	Large         bool   // in large print
 	Hero          *picture
 	Facts         []fact
 	FirstRound    string // id
@@ -177,6 +183,7 @@ func (w *work) page(v variant) (*patternPage, error) {
 		Variant:       v.say,
 		Long:          v.style != notation.Short,
 		Left:          v.left,
+		Large:         v.large,
 		Facts:         facts(p, v.terms),
 		Cautions:      cautions(p, w.estimates),
 		Materials:     materialsOf(p),
@@ -220,7 +227,10 @@ func (w *work) page(v variant) (*patternPage, error) {
 			out.Ways = append(out.Ways, link{other.file, other.name})
 		}
 	}
-	out.Ways = append(out.Ways, link{w.textFile(), "Plain text"})
+	out.Ways = append(append(out.Ways, link{w.textFile(), "Plain text"}), w.extras...)
+	if v.left {
+		out.Notes, out.Finishing = otherHands(p.Notes, p.Terms), otherHands(p.Finishing, p.Terms)
+	}
 	out.Changes, out.Correction = changes(p)
 	out.Before, out.After = w.neighbours()
 	w.pieces(out, v)
@@ -311,6 +321,9 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 	var out []roundRow
 	steps := func(after int) {
 		for _, s := range piece.StepsAfter(after) {
+			if v.left {
+				s.Say = otherHand(s.Say, v.terms)
+			}
 			out = append(out, stepRow(s))
 		}
 	}

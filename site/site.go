@@ -95,6 +95,21 @@ func (b *builder) pattern(p *pattern.Pattern) error {
 	if err := w.drawMade(); err != nil {
 		return err
 	}
+	for _, extra := range []struct {
+		make func() (bool, error)
+		link link
+	}{
+		{w.circles, link{circlesFile, "Circles to lay it on"}},
+		{w.tryColours, link{coloursFile, "Other colours"}},
+	} {
+		made, err := extra.make()
+		if err != nil {
+			return err
+		}
+		if made {
+			w.extras = append(w.extras, extra.link)
+		}
+	}
 	for _, v := range variants(p) {
 		if err := b.file(w.path(v.file), func() ([]byte, error) {
 			page, err := w.page(v)

@@ -20,6 +20,6 @@ var Style []byte
 //go:embed rounds.js
 var Script []byte
 
-// Pages are the templates "index", "pattern" and "missing". What each of them
+// Pages are the templates "index", "pattern", "colours", "circles" and "missing". What each of them
 // reads is the page of that name in package site.
 var Pages = template.Must(template.ParseFS(pages, "*.html"))

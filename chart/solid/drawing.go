@@ -311,7 +311,10 @@ const (
 // patch returns the outline of a part of a ring, from its foot to its top, and
 // whether it faces the viewer.
 func (d *drawing) patch(r *ring, from, to float64) (corners []point, normal vec, facing float64) {
-	for _, at := range [...][2]float64{{from, 0}, {to, 0}, {to, 1}, {from, 1}} {
+	// A little more than its own part, so that no gap shows between the corners
+	// of rings whose parts do not meet.
+	const more = 0.05
+	for _, at := range [...][2]float64{{from, -more}, {to, -more}, {to, 1 + more}, {from, 1 + more}} {
 		p, _ := d.place(r, at[0], at[1], groundRaised*d.e.Fabric.Gauge.WidthMM())
 		corners = append(corners, d.camera.see(p))
 	}
