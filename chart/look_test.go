@@ -64,7 +64,8 @@ func TestBook(t *testing.T) {
 	for name, p := range bookPieces(t) {
 		for _, v := range []View{Whole, Halves} {
 			checkDrawing(t, name, drawn(t, p.Piece, Options{View: v}), p.Rounds)
-			checkViewReadsBack(t, name, p.Rounds, v)
+			checkViewReadsBack(t, name, p.Rounds, Options{View: v, Hand: Left})
+			checkViewReadsBack(t, name, p.Rounds, Options{View: v})
 		}
 	}
 }

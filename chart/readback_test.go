@@ -26,6 +26,7 @@ type element struct {
 	text     string
 	children []*element
 	origin   Point // of the groups it is in
+	mirrored bool  // to be read in a mirror
 }
 
 // parseSVG reads a file strictly: well formed, and no attribute twice.
@@ -109,7 +110,11 @@ func (e *element) transform(t testing.TB) (at Point, angleRad float64) {
 		}
 		angleRad = number(strings.TrimSuffix(turn, ")")) * math.Pi / 180
 	}
-	return at.turned(angleRad).plus(e.origin), angleRad
+	at = at.turned(angleRad).plus(e.origin)
+	if e.mirrored {
+		at.X, angleRad = -at.X, -angleRad
+	}
+	return at, angleRad
 }
 
 var pathToken = regexp.MustCompile(`[a-zA-Z]|-?[0-9]*\.?[0-9]+`)
@@ -156,6 +161,9 @@ func (e *element) path(t testing.TB) Path {
 		default:
 			t.Fatalf("path %q: %q", e.attr["d"], op)
 		}
+	}
+	if e.mirrored {
+		return p.flipped()
 	}
 	return p
 }
@@ -247,6 +255,9 @@ func readChart(t testing.TB, src []byte, half float64) [][]notation.Stitch {
 	t.Helper()
 	rd := &reader{track: track{half: half}, glyphs: symbolsByID()}
 	root := parseSVG(t, src)
+	left := false
+	root.walk(func(e *element) { left = left || e.name == "desc" && strings.Contains(e.text, "for the left hand") })
+	root.walk(func(e *element) { e.mirrored = left })
 	for _, e := range root.children { // the mark in the middle of a closing half
 		if e.attr["href"] == "#mark-close" {
 			rd.middle, _ = e.transform(t)
@@ -484,14 +495,14 @@ func drawn(t testing.TB, p *pattern.Piece, opt Options) []byte {
 
 func checkReadsBack(t *testing.T, name string, rounds []*notation.Round) {
 	t.Helper()
-	for _, v := range []View{Whole, Halves} {
-		checkViewReadsBack(t, fmt.Sprint(name, ", ", v), rounds, v)
+	for _, opt := range []Options{{View: Whole}, {View: Halves}, {View: Halves, Hand: Left}} {
+		checkViewReadsBack(t, fmt.Sprint(name, ", ", opt.View, ", ", opt.Hand), rounds, opt)
 	}
 }
 
-func checkViewReadsBack(t *testing.T, name string, rounds []*notation.Round, v View) {
+func checkViewReadsBack(t *testing.T, name string, rounds []*notation.Round, opt Options) {
 	t.Helper()
-	src := drawn(t, piece(pattern.Spiral, rounds), Options{View: v})
+	src := drawn(t, piece(pattern.Spiral, rounds), opt)
 	got := readChart(t, src, newLayout(rounds, setting{}).half)
 	exp := want(rounds)
 	if len(got) != len(exp) {
@@ -506,6 +517,66 @@ func checkViewReadsBack(t *testing.T, name string, rounds []*notation.Round, v V
 				t.Fatalf("%s: ring %d, stitch %d: reads %+v, want %+v", name, i, j, got[i][j], exp[i][j])
 			}
 		}
+	}
+}
+
+// checkRepeatReadsBack reads back a drawing of one of the equal parts of rounds.
+// What is worked into a stitch of the next part is not seen there, and not
+// checked.
+func checkRepeatReadsBack(t *testing.T, name string, rounds []*notation.Round, hand Hand) (checked int) {
+	t.Helper()
+	times, parts := repeats(rounds)
+	if times == 1 {
+		return 0
+	}
+	got := readChart(t, drawn(t, piece(pattern.Spiral, rounds), Options{View: Repeat, Hand: hand}), 0)
+	exp := want(rounds)
+	for i, p := range parts {
+		if len(got[i]) != p.to-p.from {
+			t.Fatalf("%s: ring %d shows %d stitches, want %d", name, i, len(got[i]), p.to-p.from)
+		}
+		for j := range got[i] {
+			g, w := got[i][j], exp[i][p.from+j]
+			if k := int(w.Into.Round); k >= 0 {
+				below := parts[k]
+				if int(w.Into.First) < below.from || int(w.Into.Last) >= below.to {
+					g.Into, w.Into = notation.Into{}, notation.Into{}
+				} else {
+					w.Into.First -= int32(below.from)
+					w.Into.Last -= int32(below.from)
+					checked++
+				}
+			}
+			if g != w {
+				t.Fatalf("%s: ring %d, stitch %d of the part: reads %+v, want %+v", name, i, j, g, w)
+			}
+		}
+	}
+	return checked
+}
+
+// TestRepeatReadsBack proves of the repeat view what TestReadsBack proves of
+// the whole.
+func TestRepeatReadsBack(t *testing.T) {
+	checked := 0
+	check := func(name string, rounds []*notation.Round) {
+		for _, hand := range []Hand{Right, Left} {
+			checked += checkRepeatReadsBack(t, fmt.Sprint(name, ", ", hand), rounds, hand)
+		}
+	}
+	for _, s := range samples {
+		check(s.name, worked(s.specs...))
+	}
+	for first := 4; first < 9; first++ {
+		for steps := 3; steps < 9; steps++ {
+			check(fmt.Sprint("ball of ", first, " and ", steps), worked(ball(first, steps, 2)...))
+		}
+	}
+	for name, p := range bookPieces(t) {
+		check(name, p.Rounds)
+	}
+	if checked < 1000 {
+		t.Errorf("only %d stitches were read", checked)
 	}
 }
 
