@@ -45,6 +45,7 @@ for --symbol 8.5.`,
 		out := flags.String("o", "", "the `FILE` for the drawing")
 		fold := flags.Bool("fold", false, "draw three and more plain rounds, one like the other, as one ring")
 		plus := flags.Bool("plus", false, "draw single crochet as + instead of x")
+		guide := flags.Int("guide", 0, "draw a line across each ring after every `N` stitches, to count by")
 		symbolMM := flags.Float64("symbol", 3.5, "the least height of a single crochet on paper, in `MM`, 3.5 if left out")
 		widthPX := flags.Int("width", 1200, "the width of a PNG in pixels, `PX`, 1200 if left out")
 		return func(std streams, names []string) error {
@@ -62,7 +63,7 @@ for --symbol 8.5.`,
 			if *symbolMM <= 0 {
 				return usageError(fmt.Sprintf("--symbol %g: a height is more than 0 mm", *symbolMM))
 			}
-			opt := chart.Options{Fold: *fold, Plus: *plus}
+			opt := chart.Options{Fold: *fold, Plus: *plus, Guide: *guide}
 			if opt.View, err = chart.ParseView(*view); err != nil {
 				return err
 			}
