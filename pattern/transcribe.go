@@ -42,7 +42,7 @@ func Transcribe(f *source.File, opt TranscribeOptions) ([]byte, source.Findings)
 			Message: "the file is larger than 1 MiB", Hint: "put what is not part of the pattern elsewhere",
 		}}
 	}
-	t := &transcript{file: f, budget: maxReadBack, text: notation.Read(f, notation.ReadOptions{Terms: opt.Terms, Stated: opt.Stated})}
+	t := &scribe{file: f, budget: maxReadBack, text: notation.Read(f, notation.ReadOptions{Terms: opt.Terms, Stated: opt.Stated})}
 	t.findings = append(t.findings, t.text.Findings...)
 	t.divide()
 	t.told = slices.DeleteFunc(slices.Clone(t.findings), func(f source.Finding) bool { return !f.At.IsValid() })
@@ -75,8 +75,8 @@ const (
 	sureHeading            // it is marked as one, or in capitals, or says how many to make
 )
 
-// A transcript is a pattern file being made.
-type transcript struct {
+// A scribe is a pattern file being made.
+type scribe struct {
 	file     *source.File
 	text     *notation.Text
 	parts    []*part
@@ -125,7 +125,7 @@ type entry struct {
 }
 
 // divide sorts all that stands in the text into pieces.
-func (t *transcript) divide() {
+func (t *scribe) divide() {
 	type thing struct {
 		at   source.Span
 		line *notation.Line
@@ -203,7 +203,7 @@ func (t *transcript) divide() {
 
 // expand works the rounds of every piece. It returns the piece and the verdict of
 // each line that is a round.
-func (t *transcript) expand() (map[*notation.Line]*part, map[*notation.Line]notation.Verdict) {
+func (t *scribe) expand() (map[*notation.Line]*part, map[*notation.Line]notation.Verdict) {
 	piece := map[*notation.Line]*part{}
 	verdicts := map[*notation.Line]notation.Verdict{}
 	for _, p := range t.text.Parts() {
@@ -222,7 +222,7 @@ func (t *transcript) expand() (map[*notation.Line]*part, map[*notation.Line]nota
 }
 
 // toldOf returns the findings about a line.
-func (t *transcript) toldOf(l *notation.Line) source.Findings {
+func (t *scribe) toldOf(l *notation.Line) source.Findings {
 	at := func(offset int) int {
 		i, _ := slices.BinarySearchFunc(t.told, offset, func(f source.Finding, o int) int { return cmp.Compare(f.At.From, o) })
 		return i
@@ -232,7 +232,7 @@ func (t *transcript) toldOf(l *notation.Line) source.Findings {
 }
 
 // titled takes the title off the front of the text.
-func (t *transcript) titled(rs []remark) []remark {
+func (t *scribe) titled(rs []remark) []remark {
 	if len(rs) == 0 || rs[0].rest || sectionOf(rs[0].text) != noSection || !fitsLine(rs[0].text) {
 		return rs
 	}
@@ -264,7 +264,7 @@ func headed(rs []remark, front bool) (before []remark, heading remark, after []r
 }
 
 // nameYarns gives a key to every yarn that the rounds name.
-func (t *transcript) nameYarns() {
+func (t *scribe) nameYarns() {
 	for _, p := range t.parts {
 		for _, name := range p.result.Yarns {
 			if name != "" && !slices.ContainsFunc(t.yarns, func(y yarnName) bool { return y.name == name }) {
@@ -314,7 +314,7 @@ func (t *transcript) nameYarns() {
 
 // beginning returns the name of the yarn that what stands above a piece says it
 // begins with; "" if it says none.
-func (t *transcript) beginning(p *part) string {
+func (t *scribe) beginning(p *part) string {
 	for _, r := range slices.Concat(p.intro, t.front) {
 		if m := beginsWith.FindStringSubmatch(r.text); m != nil {
 			for _, y := range t.yarns {
@@ -342,7 +342,7 @@ func (p *part) unnamed() bool {
 
 // yarnKey returns the key of a yarn by the name that the rounds of a piece have
 // for it.
-func (t *transcript) yarnKey(p *part, name string) string {
+func (t *scribe) yarnKey(p *part, name string) string {
 	if name == "" {
 		name = p.begins
 	}
@@ -355,7 +355,7 @@ func (t *transcript) yarnKey(p *part, name string) string {
 }
 
 // firstYarn returns the key of the yarn that a piece begins with.
-func (p *part) firstYarn(t *transcript) string {
+func (p *part) firstYarn(t *scribe) string {
 	for _, r := range p.result.Rounds {
 		for _, s := range r.Stitches {
 			if key := t.yarnKey(p, p.result.Yarns[s.Yarn]); key != "" {

@@ -168,7 +168,7 @@ var hookSizes = []struct {
 }
 
 // gather tells the facts from all that stands outside the rounds.
-func (t *transcript) gather() {
+func (t *scribe) gather() {
 	t.facts.said = map[section][]string{}
 	state := noSection
 	for _, r := range t.front {
@@ -195,7 +195,7 @@ func (t *transcript) gather() {
 
 // take takes a line of the front matter, which stands in a section if the lines
 // above it said so, and returns the section that the next line stands in.
-func (t *transcript) take(r remark, state section) section {
+func (t *scribe) take(r remark, state section) section {
 	f := &t.facts
 	s, body := cutSection(r.text)
 	inline := s != noSection && body != ""
@@ -285,7 +285,7 @@ var itemEnd = regexp.MustCompile(`[,;]\s`)
 
 // look tells the facts that a line has anywhere, and returns what table it is
 // about.
-func (t *transcript) look(text string) section {
+func (t *scribe) look(text string) section {
 	if len(text) > 2000 {
 		return noSection
 	}
@@ -428,7 +428,7 @@ func gaugeIn(text string) (gaugeSaid, bool) {
 }
 
 // namePieces names the pieces by their headings and tells how many are made.
-func (t *transcript) namePieces() {
+func (t *scribe) namePieces() {
 	taken := map[string]bool{}
 	for i, p := range t.parts {
 		name := strings.Trim(p.heading.text, " :.")
@@ -491,7 +491,7 @@ var (
 )
 
 // chainSaid returns what the remarks above a piece say of the starting chain.
-func (t *transcript) chainSaid(p *part) notation.ChainRule {
+func (t *scribe) chainSaid(p *part) notation.ChainRule {
 	for _, rs := range [][]remark{p.intro, t.front} {
 		for _, r := range rs {
 			for _, s := range sentences(r.text) {
@@ -556,7 +556,7 @@ func mentions(text, do string) bool {
 var denied = regexp.MustCompile(`(?i)(?:\bnot|n['’]t|\bnever|\bno|\bwithout|\bnicht|\bohne|\bsin|\bsans|\bsem|\bне)(?: \p{L}+){0,2} ?$`)
 
 // remark makes a remark of a run of the text.
-func (t *transcript) remark(at source.Span) remark {
+func (t *scribe) remark(at source.Span) remark {
 	raw := strings.TrimSpace(t.file.Text[at.From:at.To])
 	text := plainLine(raw)
 	bare := strings.TrimSpace(making.ReplaceAllString(text, ""))

@@ -17,7 +17,7 @@ const maxReadBack = 20_000
 
 // settle decides how the rounds of a piece are written, and what is said beside
 // them.
-func (p *part) settle(t *transcript) {
+func (p *part) settle(t *scribe) {
 	joined := 0
 	for _, r := range p.result.Rounds {
 		if r.Joined {
@@ -39,7 +39,7 @@ func (p *part) settle(t *transcript) {
 }
 
 // compose finds the ways in which each line can be written.
-func (p *part) compose(t *transcript) {
+func (p *part) compose(t *scribe) {
 	names := make([]string, len(p.result.Yarns))
 	for i, name := range p.result.Yarns {
 		names[i] = t.yarnKey(p, name)
@@ -131,7 +131,7 @@ func (p *part) lines(v notation.Verdict, printed map[int][]string, count string)
 // literally writes what a line that does not come out says, where what it says
 // can't be told from its own words alone any more: its group with the repeat
 // that it leaves out, or its stitches as they are worked on as many as they use.
-func (e *entry) literally(t *transcript, p *part) []string {
+func (e *entry) literally(t *scribe, p *part) []string {
 	l, v := e.line, e.verdict
 	count := ""
 	if l.Declared != nil {
@@ -228,7 +228,7 @@ func cells(row string) string {
 
 // readBack takes, line by line, the first way to write it that the loader reads
 // as the line was read in the text.
-func (p *part) readBack(t *transcript) {
+func (p *part) readBack(t *scribe) {
 	p.chain = p.bestChain(t)
 	tried := map[int]bool{}
 	for {
@@ -272,7 +272,7 @@ func (p *part) readBack(t *transcript) {
 // bestChain returns the rule for starting chains with which most lines come out
 // as in the text: what is said of them, or, if that changes what the author's
 // rounds make, none.
-func (p *part) bestChain(t *transcript) notation.ChainRule {
+func (p *part) bestChain(t *scribe) notation.ChainRule {
 	said := p.chain
 	if said == notation.ByConvention {
 		said = t.chainSaid(p)
@@ -299,7 +299,7 @@ func comesOut(v notation.Verdict) string {
 
 // wrong returns the entries that the loader does not read as they were read in
 // the text.
-func (p *part) wrong(t *transcript) []int {
+func (p *part) wrong(t *scribe) []int {
 	var lines []string
 	var first []int // by the line of the rounds, its entry
 	for i, e := range p.entries {
@@ -351,7 +351,7 @@ func agree(v notation.Verdict, got []notation.Verdict) bool {
 }
 
 // loaded returns the yarns as they will be loaded.
-func (t *transcript) loaded() []Yarn {
+func (t *scribe) loaded() []Yarn {
 	var ys []Yarn
 	for _, y := range t.yarns {
 		ys = append(ys, Yarn{Key: y.key, Colour: y.colour, Weight: -1})
@@ -359,10 +359,10 @@ func (t *transcript) loaded() []Yarn {
 	return ys
 }
 
-func (t *transcript) lineOf(offset int) int { return t.file.Pos(offset).Line }
+func (t *scribe) lineOf(offset int) int { return t.file.Pos(offset).Line }
 
 // say makes the steps of a piece and what is said of its rounds in comments.
-func (p *part) say(t *transcript) {
+func (p *part) say(t *scribe) {
 	numbers := map[int]bool{0: true}
 	for _, e := range p.entries {
 		for n := e.verdict.First; n <= e.verdict.Last && n-e.verdict.First <= maxStepped; n++ {
@@ -403,7 +403,7 @@ func (p *part) say(t *transcript) {
 
 // asides makes steps of the remarks inside a line that is written anew, and a
 // comment of all of it where words of it were not understood.
-func (p *part) asides(t *transcript, e entry, numbers map[int]bool) {
+func (p *part) asides(t *scribe, e entry, numbers map[int]bool) {
 	v := e.verdict
 	begun, yarn := false, false
 	for _, n := range e.line.Body {
@@ -446,7 +446,7 @@ func (p *part) asides(t *transcript, e entry, numbers map[int]bool) {
 const maxSteps = 200
 
 // step adds what a remark says to do after a round.
-func (p *part) step(t *transcript, after int, r remark, numbers map[int]bool) {
+func (p *part) step(t *scribe, after int, r remark, numbers map[int]bool) {
 	if !numbers[after] || after > maxStepped || len(p.steps) >= maxSteps || len(r.text) > maxText {
 		p.dropped = append(p.dropped, fmt.Sprintf("after round %d: %s", after, r.text))
 		return

@@ -90,7 +90,7 @@ var languageNames = map[string]string{
 }
 
 // write writes the file.
-func (t *transcript) write() []byte {
+func (t *scribe) write() []byte {
 	w := &tomlWriter{}
 	f := &t.facts
 	w.comment("Transcribed from %s. Read it through, and fill in what the text does not say.", path.Base(filepath.ToSlash(t.file.Name)))
@@ -149,7 +149,7 @@ func (t *transcript) write() []byte {
 	return []byte(w.String())
 }
 
-func (t *transcript) writeGauge(w *tomlWriter) {
+func (t *scribe) writeGauge(w *tomlWriter) {
 	w.WriteByte('\n')
 	g := t.facts.gauge
 	w.comments(t.facts.said[gaugeSection])
@@ -178,7 +178,7 @@ func (t *transcript) writeGauge(w *tomlWriter) {
 	fmt.Fprintf(w, "%sover = %s\n", off, quoted(g.over))
 }
 
-func (t *transcript) writeHook(w *tomlWriter) {
+func (t *scribe) writeHook(w *tomlWriter) {
 	w.WriteByte('\n')
 	w.comments(t.facts.said[hookSection])
 	if t.facts.hook == "" {
@@ -193,7 +193,7 @@ func (t *transcript) writeHook(w *tomlWriter) {
 	w.line("size", t.facts.hook)
 }
 
-func (t *transcript) writeYarns(w *tomlWriter) {
+func (t *scribe) writeYarns(w *tomlWriter) {
 	f := &t.facts
 	w.WriteByte('\n')
 	w.comments(f.said[yarnSection])
@@ -222,7 +222,7 @@ func (t *transcript) writeYarns(w *tomlWriter) {
 	}
 }
 
-func (p *part) write(t *transcript, w *tomlWriter) {
+func (p *part) write(t *scribe, w *tomlWriter) {
 	w.WriteString("\n[[piece]]\n")
 	if p.heading.text != "" && p.heading.text != p.name {
 		w.comment("%s", p.heading.text)
@@ -291,7 +291,7 @@ func (p *part) saysOnly(do string, from int) bool {
 }
 
 // colourOf returns the colour that the text gives a yarn with a short name.
-func (t *transcript) colourOf(key string) string {
+func (t *scribe) colourOf(key string) string {
 	k := regexp.QuoteMeta(key)
 	for _, re := range []*regexp.Regexp{
 		regexp.MustCompile(`(\p{L}[\p{L}-]+(?: \p{L}[\p{L}-]+)?) \(` + k + `\)`),
