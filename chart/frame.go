@@ -211,11 +211,19 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{0, -0.4, 0, 0.4}), ink: guideInk}}, text: "after every " + plural(opt.Guide, "stitch")})
 	}
 	if has[startMark] {
-		es = append(es, keyEntry{
+		e := keyEntry{
 			marks: []mark{{glyph: startMark, at: Point{-0.72, 0}, ink: oddInk}},
-			words: []words{{Point{-0.5, 0.2}, atStart, 0.56, numberInk, "3"}, {Point{1, 0.2}, atEnd, 0.5, countInk, "18"}},
+			words: []words{{Point{-0.56, 0.2}, atStart, labelSize, numberInk, "3"}, {Point{0.86, 0.2}, atEnd, countSize, countInk, "18"}},
 			text:  "start of a round: its number, its stitches",
-		})
+		}
+		if opt.Hand == Left { // as it stands on the rings
+			e.marks[0].at.X = -e.marks[0].at.X
+			for i := range e.words {
+				w := &e.words[i]
+				w.at.X, w.anchor = -w.at.X, atEnd-w.anchor
+			}
+		}
+		es = append(es, e)
 	}
 	return es
 }
