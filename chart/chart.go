@@ -102,7 +102,12 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 		return nil, fmt.Errorf("%s has %d stitches; a chart holds at most %d", piece.Name, n, maxStitches)
 	}
 	sc := &scene{yarns: yarnLooks(p, piece), least: leastWidth}
-	set := setting{cross: crosses(opt.Plus), letters: len(sc.yarns) > 0, guide: opt.Guide}
+	set := setting{cross: crosses(opt.Plus), letters: len(sc.yarns) > 0, guide: opt.Guide, cuts: map[int]bool{}}
+	for _, step := range piece.Steps {
+		if step.Do == "fasten off" {
+			set.cuts[step.After] = true
+		}
+	}
 	say := Words(p, piece, opt)
 	rounds := piece.Rounds
 	if opt.Fold {

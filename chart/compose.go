@@ -90,6 +90,7 @@ func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 	if len(yarns) > 0 {
 		out.marks = append(out.marks, l.yarnChanges(r)...)
 	}
+	out.marks = append(out.marks, l.cut(r)...)
 	l.label(r, yarns, &out)
 	return out
 }

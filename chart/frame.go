@@ -199,6 +199,9 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 	if has[yarnMark] {
 		add("another yarn from here on", mark{glyph: yarnMark, ink: oddInk})
 	}
+	if has[cutMark] {
+		add("cut the yarn", mark{glyph: cutMark, ink: oddInk})
+	}
 	for _, y := range sc.yarns {
 		e := keyEntry{text: y.name, words: []words{{Point{0, 0.2}, atMiddle, 0.56, numberInk, y.letter}}}
 		e.lines = append(e.lines, line{path: closed(-0.75, -0.42, 0.75, -0.42, 0.75, 0.42, -0.75, 0.42), ink: bandInk, colour: y.colour})

@@ -75,7 +75,8 @@ type setting struct {
 	bare    bool // no labels
 	guide   int  // stitches between two guides; 0 for no guides
 
-	last map[int]int // by the number of a folded round, that of the last one it stands for
+	cuts map[int]bool // by the number of a round, whether the yarn is cut after it
+	last map[int]int  // by the number of a folded round, that of the last one it stands for
 }
 
 // A layout is rounds laid out as rings round one middle. Its rings follow each

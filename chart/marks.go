@@ -13,12 +13,13 @@ var (
 	backMark  = &glyph{id: "mark-blo", w: 0.5, h: 0.2, thin: sag(0.19, 0.1)}
 	frontMark = &glyph{id: "mark-flo", w: 0.5, h: 0.2, thin: sag(0.19, -0.1)}
 	yarnMark  = &glyph{id: "mark-yarn", w: 0.2, h: 0.2, filled: closed(-0.1, 0, 0, -0.1, 0.1, 0, 0, 0.1)}
+	cutMark   = &glyph{id: "mark-cut", handed: true, w: 0.3, h: 0.3, filled: closed(-0.15, 0.15, 0.15, 0.15, 0, -0.15)}
 	ringMark  = drawRingMark()
 	closeMark = drawCloseMark()
 )
 
 // allMarks are all of them.
-var allMarks = []*glyph{incMark, decMark, startMark, backMark, frontMark, yarnMark, ringMark, closeMark}
+var allMarks = []*glyph{incMark, decMark, startMark, backMark, frontMark, yarnMark, cutMark, ringMark, closeMark}
 
 // closed returns a closed outline of straight strokes.
 func closed(corners ...float64) Path {
@@ -99,4 +100,22 @@ func (l *layout) guides(r *ring) line {
 		}
 	}
 	return out
+}
+
+// cut marks the end of a round after which the yarn is cut: a solid triangle over
+// its last stitch, as printed charts have it.
+func (l *layout) cut(r *ring) []mark {
+	last := len(r.places) - 1
+	if !l.cuts[r.round.Number] || last < 0 || !r.shows(last) || r.ghost {
+		return nil
+	}
+	const off = 0.04
+	p := &r.places[last]
+	clear := p.glyph.h/2 + off + cutMark.h/2 // of a join, which stands out of its ring
+	distance := max(l.edge(r, off+cutMark.h/2), p.radius+clear)
+	if l.inward {
+		distance = min(l.edge(r, off+cutMark.h/2), p.radius-clear)
+	}
+	at, angle := l.at(p.turn, distance)
+	return []mark{{glyph: cutMark, at: at, angle: angle}}
 }

@@ -193,3 +193,33 @@ func TestGuide(t *testing.T) {
 		t.Error("a guide after every -1 stitches is drawn")
 	}
 }
+
+// TestCut checks that the yarn is cut over the last stitch of a round, and only
+// there.
+func TestCut(t *testing.T) {
+	for _, s := range samples {
+		rounds := worked(s.specs...)
+		p := piece(s.style, rounds)
+		for _, r := range rounds[len(rounds)/2:] {
+			if isFoundation(r) {
+				continue
+			}
+			p.Steps = []pattern.Step{{After: r.Number, Do: "stuff"}, {After: r.Number, Do: "fasten off"}}
+			for _, opt := range []Options{{View: Whole}, {View: Halves, Hand: Left}} {
+				root := parseSVG(t, drawn(t, p, opt))
+				checkTidy(t, s.name, root)
+				var rings []string
+				root.walk(func(e *element) {
+					for _, u := range e.children {
+						if u.attr["href"] == "#mark-cut" {
+							rings = append(rings, e.attr["data-round"])
+						}
+					}
+				})
+				if len(rings) != 1 || rings[0] != fmt.Sprint(r.Number) {
+					t.Errorf("%s: the yarn is cut after rounds %v, want %d", s.name, rings, r.Number)
+				}
+			}
+		}
+	}
+}
