@@ -215,6 +215,6 @@ const (
 	LastOnly                         // "sc 2, inc x 6": only the last item is repeated, not all of them
 	SameNext                         // "2 sc in the same st": both in the next stitch, not in the one worked last
 	Cut                              // the last pass "around" ends where the starting chain stands for the rest of it
-	TwoAfter                         // "sc2": two in one stitch, not one in each of two
+	TwoTight                         // "2sc", "sc2", without a space: two in one stitch, not one in each of two
 	Leading                          // slip stitches before the round: they lead to where it begins and are none of its stitches
 )

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math/bits"
+	"strings"
 
 	"roundelay/pattern/source"
 	"roundelay/pattern/stitch"
@@ -109,7 +110,7 @@ type sense struct {
 
 // steady are the doubts that an author settles in one way throughout. How often
 // a group goes, on the other hand, is meant now so, now so.
-const steady = ChainIn | JoinIn | TwoInOne | TwoAfter | More
+const steady = ChainIn | JoinIn | TwoInOne | TwoTight | More
 
 // senses lists the steady doubts of a round.
 func senses(mask Doubt, body []Node) []sense {
@@ -550,6 +551,47 @@ func doubts(nodes []Node) Doubt {
 	return d
 }
 
+// readAs says what it means to read a round in other senses than those that the
+// author was seen to use; senses without a word of their own say nothing.
+func readAs(changed, in Doubt) string {
+	var said []string
+	for _, s := range []struct {
+		doubt   Doubt
+		yes, no string
+	}{
+		{TwoInOne | TwoTight, "two stitches named together are worked into one", "two stitches named together are worked one into each of two"},
+		{More, "the repeats come after a first time", "the repeats are counted in all"},
+		{ChainsIn, "the chains count as stitches", "the chains do not count as stitches"},
+		{LastOnly, "only the last of the list is repeated", "all of the list is repeated"},
+		{SameNext, "the same stitch is the next one", ""},
+	} {
+		switch {
+		case changed&s.doubt == 0:
+		case in&s.doubt != 0 && s.yes != "":
+			said = append(said, s.yes)
+		case in&s.doubt == 0 && s.no != "":
+			said = append(said, s.no)
+		}
+	}
+	return strings.Join(said, ", and ")
+}
+
+// ambiguous reports whether a round that declares no count comes out in another
+// reading too, with another count, and nothing before it shows which is meant.
+func (e *expander) ambiguous(l *Line, body []Node, free, habit Doubt, made int) bool {
+	for _, d := range []Doubt{TwoTight, More} {
+		if free&d == 0 || e.seen[sense{doubt: d}] != [2]int{} {
+			continue
+		}
+		if w := e.work(body, habit^d); e.fits(w, l, -1) && w.made() != made {
+			e.report(l, bodySpan(l), source.Warning, "ambiguous", "say the count at the end of the round",
+				"it can be read as making %s or %s, and no count says which", stitches(made), stitches(w.made()))
+			return true
+		}
+	}
+	return false
+}
+
 // maxSettled is the most rounds of a range that are tried in each sense.
 const maxSettled = 60
 
@@ -632,6 +674,8 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 	if e.fits(first, l, declared) {
 		if declared >= 0 {
 			e.note(mask, habit, body)
+		} else if e.ambiguous(l, body, free, habit, first.made()) {
+			return first, Ambiguous
 		}
 		return first, OK
 	}
@@ -652,6 +696,9 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		if best != nil {
 			if declared >= 0 {
 				e.note(mask, bestSenses, body)
+			}
+			if said := readAs(bestSenses^habit, bestSenses); said != "" && !e.opt.Strict {
+				e.report(l, bodySpan(l), source.Note, "settled", "", "by the counts it is read so that %s", said)
 			}
 			e.habit = e.habit&^mask | bestSenses
 			return best, OK

@@ -627,8 +627,8 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 		w.Places = k
 		if w.Per == 1 && !dec && (n == 2 || n == 3) && w.Stitch.Base != stitch.Slip {
 			w.Doubt = TwoInOne
-			if tight && p.at(-1).sym == sNumber {
-				w.Doubt = TwoAfter
+			if tight {
+				w.Doubt = TwoTight
 			}
 		}
 	case pl.target.Where == Ring || pl.target.Where == FromHook:

@@ -399,7 +399,7 @@ func (w *working) join(n *Join) {
 // work works stitches of one kind.
 func (w *working) work(n *Work, rest []Node) {
 	per, count := n.Per, n.Places
-	if n.Doubt&w.senses&(TwoInOne|TwoAfter) != 0 {
+	if n.Doubt&w.senses&(TwoInOne|TwoTight) != 0 {
 		per, count = n.Places, 1
 	}
 	target := n.Target
@@ -941,7 +941,7 @@ func (w *working) uses(nodes []Node) int {
 		switch n := n.(type) {
 		case *Work:
 			count := n.Places
-			if n.Doubt&w.senses&(TwoInOne|TwoAfter) != 0 {
+			if n.Doubt&w.senses&(TwoInOne|TwoTight) != 0 {
 				count = 1
 			}
 			where := n.Target.Where

@@ -215,7 +215,7 @@ func twoReadings(p *pass) {
 func (p *pass) doubt(n notation.Node, f *source.File) (message, hint string) {
 	switch n := n.(type) {
 	case *notation.Work:
-		if n.Doubt&notation.TwoInOne != 0 && numberFirst.MatchString(shortened(f, n.Span())) {
+		if n.Doubt&(notation.TwoInOne|notation.TwoTight) != 0 && numberFirst.MatchString(shortened(f, n.Span())) {
 			name := n.Stitch.Abbr(p.Terms)
 			return "can be read as so many stitches in one, or one in each of so many",
 				fmt.Sprintf("write \"%s %d\" or \"%d %s in next st\"", name, n.Places, n.Places, name)
