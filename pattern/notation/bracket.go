@@ -68,8 +68,8 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 	if s := p.peek().sym; s == sIn || s == sSame {
 		if pl := p.place(); pl.ok {
 			*nodes = append(*nodes, p.in(i, body, pl))
-			if starred && p.peek().sym == sStar && p.peek().glued {
-				return true // the star that ends the group round it
+			if starred && (p.peek().sym == sStar && p.peek().glued || p.repOfStar()) {
+				return true // the star that ends the group round it, or "rep from *"
 			}
 			if n, doubt, leave, ok := p.times(); ok {
 				*nodes = p.repeat(*nodes, max(list, 0), n, leave, doubt)
@@ -78,7 +78,12 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		}
 	}
 	p.pos = after
-	n, doubt, leave, ok := p.times()
+	var n, leave int
+	var doubt Doubt
+	ok := false
+	if !starred || !p.repOfStar() {
+		n, doubt, leave, ok = p.times()
+	}
 	switch {
 	case ok:
 		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: n, Leave: leave, Doubt: doubt})

@@ -573,6 +573,20 @@ func (p *parser) repAhead() bool {
 	}
 }
 
+// repOfStar reports whether "repeat from *" comes next.
+func (p *parser) repOfStar() bool {
+	if !p.repAhead() {
+		return false
+	}
+	i := p.past(0, sComma, sDash, sAnd, sFill, sColon, sStop)
+	for j := 1; j <= 3; j++ {
+		if s := p.at(i + j).sym; s == sFrom || s == sStar {
+			return true
+		}
+	}
+	return false
+}
+
 // mentions reports whether one of the tokens from i to the current one means s.
 func (p *parser) mentions(i int, s sym) bool {
 	for ; i < p.pos && i < len(p.toks); i++ {
