@@ -210,6 +210,10 @@ func (p *parser) countAhead(i int) bool {
 			numbers++
 		case sStitch:
 			kinds++
+		case sRound, sRow: // "(24 sts each round)"
+			if p.at(j-1).sym != sEach && p.at(j-1).sym != sIn {
+				return false
+			}
 		case sWord: // "(36 sts, 6 points)"
 			if p.at(j-1).sym != sNumber || numbers < 2 {
 				return false

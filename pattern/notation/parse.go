@@ -367,7 +367,7 @@ func (p *parser) seq(depth int) []Node {
 			}
 			p.pos = i
 		case sBegin: // "starting in 2nd ch from hook"
-			if p.at(1).sym == sIn {
+			if s := p.at(1).sym; s == sIn || s == sNumber || s == sWith {
 				p.pos++
 				continue
 			}
