@@ -16,12 +16,13 @@ import (
 // A browser is a headless Chromium, spoken to over a pair of pipes in the
 // DevTools protocol: JSON messages, each ended by a zero byte.
 type browser struct {
-	cmd  *exec.Cmd
-	to   *os.File
-	from *os.File
-	read *bufio.Reader
-	last int             // number of the last call
-	tabs map[string]*tab // by session
+	cmd     *exec.Cmd
+	profile string // folder of its own
+	to      *os.File
+	from    *os.File
+	read    *bufio.Reader
+	last    int             // number of the last call
+	tabs    map[string]*tab // by session
 }
 
 // A tab is one page of the browser, with what it was heard to do.
@@ -64,7 +65,7 @@ func startBrowser(ctx context.Context, program, dir string) (*browser, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &browser{to: to, from: from, read: bufio.NewReaderSize(from, 1<<16), tabs: map[string]*tab{}}
+	b := &browser{profile: profile, to: to, from: from, read: bufio.NewReaderSize(from, 1<<16), tabs: map[string]*tab{}}
 	b.cmd = exec.CommandContext(ctx, program,
 		"--headless", "--remote-debugging-pipe", "--user-data-dir="+profile, "--no-sandbox",
 		"--disable-gpu", "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--hide-scrollbars",
@@ -81,7 +82,8 @@ func startBrowser(ctx context.Context, program, dir string) (*browser, error) {
 	return b, nil
 }
 
-// close ends the browser, and kills it if it does not end by itself.
+// close ends the browser, kills it if it does not end by itself, and removes its
+// folder.
 func (b *browser) close() {
 	b.call("", "Browser.close", nil, nil) // it may end before it answers
 	b.to.Close()
@@ -94,6 +96,13 @@ func (b *browser) close() {
 		<-done
 	}
 	b.from.Close()
+	// its helper processes may end a little after it, and write until then
+	for range 50 {
+		if os.RemoveAll(b.profile) == nil {
+			return
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
 }
 
 // call asks the browser to do something and decodes its answer into result,
