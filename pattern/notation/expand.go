@@ -860,6 +860,7 @@ func (e *expander) work(nodes []Node, senses Doubt) *working {
 	w := &working{
 		below: e.below, senses: senses, chain: e.chainRule(nodes), joined: e.joined,
 		yarns: &e.yarns, yarn: e.yarn, main: e.main, lastPos: -1,
+		out: make([]Stitch, 0, len(e.below.elems)*5/4+16),
 	}
 	if e.now != nil {
 		w.chainAs = e.now.ChainAs

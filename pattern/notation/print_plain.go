@@ -1,17 +1,18 @@
 package notation
 
-import "slices"
-
 // spoken puts brackets where text in plain words says what they would: "Do this
 // 6 times in all. ... End of the 6 times." is read as "( ... ) 6 times", and
 // "Work a group in the next stitch. ... End of the group." as "( ... ) in the
 // next stitch". See [PlainWords].
 func spoken(toks []token) []token {
-	plain := slices.ContainsFunc(toks, func(t token) bool { return t.text == "this" || t.text == "group" })
+	plain := false
+	for i := range toks {
+		plain = plain || says(toks[i:], "do", "this", "", "times", "in") || says(toks[i:], "work", "a", "group")
+	}
 	if !plain {
 		return toks
 	}
-	var out []token
+	out := make([]token, 0, len(toks))
 	var places [][]token // of the groups that are open; nil for repeats
 	for i := 0; i < len(toks); {
 		rest := toks[i:]

@@ -27,7 +27,7 @@ const maxNumber = 1 << 30
 // tokens are in order, and no two overlap. What carries no meaning (spaces,
 // emoji, soft hyphens, emphasis) is passed over.
 func scan(text string) []token {
-	toks := make([]token, 0, len(text)/4+8)
+	toks := make([]token, 0, len(text)/3+8)
 	line, glued := 0, false
 	for i := 0; i < len(text); {
 		r, w := utf8.DecodeRuneInString(text[i:])
