@@ -339,30 +339,28 @@ func (e *PieceEstimate) DiscMM(n int) float64 {
 
 // measure sets the sizes.
 func (e *PieceEstimate) measure() {
-	band := func(mm, part float64) shape.Amount {
-		return shape.Amount{Value: mm, Low: mm * (1 - part) * e.Fabric.Low, High: mm * (1 + part) * e.Fabric.High}
+	f := e.Fabric
+	band := func(v, part, low, high float64) shape.Amount {
+		return shape.Amount{Value: v, Low: v * (1 - part) * low, High: v * (1 + part) * high}
 	}
 	across := e.Profile.AcrossMM()
-	e.WideMM = band(across, shape.AcrossBand)
-	e.AcrossMM = band(across+e.MiddleMM, shape.AcrossBand)
-	e.AroundMM = band(math.Pi*across+2*e.MiddleMM, shape.AcrossBand)
-	e.HeightMM = band(e.Profile.HeightMM(), shape.HeightBand)
+	e.WideMM = band(across, shape.AcrossBand, f.Low, f.High)
+	e.AcrossMM = band(across+e.MiddleMM, shape.AcrossBand, f.Low, f.High)
+	e.AroundMM = band(math.Pi*across+2*e.MiddleMM, shape.AcrossBand, f.Low, f.High)
+	e.HeightMM = band(e.Profile.HeightMM(), shape.HeightBand, f.LowTall, f.HighTall)
 	if e.Finish == LaidFlat {
 		return
 	}
 	v := e.Profile.VolumeMM3() + e.MiddleMM*sectionMM2(e.Profile)
-	cube := func(f float64) float64 { return f * f * f }
-	e.VolumeMM3 = shape.Amount{
-		Value: v,
-		Low:   v * (1 - shape.VolumeBand) * cube(e.Fabric.Low), High: v * (1 + shape.VolumeBand) * cube(e.Fabric.High),
-	}
+	least, most := f.Low*f.Low*f.LowTall, f.High*f.High*f.HighTall
+	e.VolumeMM3 = band(v, shape.VolumeBand, least, most)
 	if e.Finish != Filled {
 		return
 	}
 	density := e.Piece.Firmness.FillingKgPerM3()
 	e.FillingG = shape.Filling(v, density)
-	e.FillingG.Low *= cube(e.Fabric.Low)
-	e.FillingG.High *= cube(e.Fabric.High)
+	e.FillingG.Low *= least
+	e.FillingG.High *= most
 	if g := e.Piece.FillingG; g > 0 {
 		e.FillingG = shape.Amount{Value: g, Low: g, High: g}
 	}

@@ -55,7 +55,7 @@ Rnd 7: dec x 6 (6)
 }
 
 func ExampleNewPlan() {
-	gauge := pattern.Fabric{Gauge: pattern.Gauge{Stitch: stitch.SC, Stitches: 20, Rounds: 20, OverMM: 100}, Low: 1, High: 1}
+	gauge := pattern.Fabric{Gauge: pattern.Gauge{Stitch: stitch.SC, Stitches: 20, Rounds: 20, OverMM: 100}, Low: 1, High: 1, LowTall: 1, HighTall: 1}
 	p, err := pattern.NewPlan(pattern.Solid{Form: "ball", AcrossMM: 40, Filled: true, Multiple: 6}, gauge, pattern.Spiral)
 	if err != nil {
 		fmt.Println(err)

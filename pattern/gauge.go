@@ -15,9 +15,10 @@ type Fabric struct {
 	Gauge Gauge
 	Basis GaugeBasis
 
-	// The width of a stitch may be Low to High times that of Gauge; both are 1
-	// for a gauge that is stated.
-	Low, High float64
+	// The width of a stitch may be Low to High times that of Gauge, and its
+	// height LowTall to HighTall times; all are 1 for a gauge that is stated.
+	Low, High         float64
+	LowTall, HighTall float64
 }
 
 // A GaugeBasis says where a gauge comes from.
@@ -25,14 +26,19 @@ type GaugeBasis uint8
 
 // The bases.
 const (
-	Stated   GaugeBasis = iota
-	FromHook            // estimated from the size of the hook
-	FromYarn            // estimated from the weight class of the yarn
+	Stated         GaugeBasis = iota
+	StatedStitches            // the height of a round is estimated from the stitches
+	StatedRounds              // the width of a stitch is estimated from the rounds
+	FromHook                  // estimated from the size of the hook
+	FromYarn                  // estimated from the weight class of the yarn
 )
 
 // String returns "as stated", or what the gauge is estimated from.
 func (b GaugeBasis) String() string {
-	return [...]string{"as stated", "estimated from the hook", "estimated from the weight of the yarn"}[b]
+	return [...]string{
+		"as stated", "estimated from the stitches of the gauge", "estimated from the rounds of the gauge",
+		"estimated from the hook", "estimated from the weight of the yarn",
+	}[b]
 }
 
 // A weightClass is what is known of a yarn by its class.
@@ -84,6 +90,13 @@ const (
 	garmentHeight = 0.909
 )
 
+// garmentTall is the range of garmentHeight in the same eleven gauges.
+var garmentTall = shape.Amount{Value: garmentHeight, Low: 0.80, High: 0.94}
+
+// usualHeight returns the height of a stitch over its width where a gauge does
+// not say it.
+func usualHeight(s stitch.Stitch) float64 { return garmentHeight * s.Height() }
+
 const over4inMM = 101.6
 
 // Fabric returns the size of the stitches of a piece in this size: by the gauge,
@@ -93,7 +106,7 @@ const over4inMM = 101.6
 func (s *Size) Fabric(p *Piece) (Fabric, bool) {
 	switch {
 	case s.Gauge != nil:
-		return Fabric{Gauge: *s.Gauge, Low: 1, High: 1}, true
+		return s.Gauge.fabric(), true
 	case s.Hook.MM > 0:
 		k, tall := garmentHook, garmentHeight
 		if p.Stuffed {
@@ -114,6 +127,21 @@ func (s *Size) Fabric(p *Piece) (Fabric, bool) {
 	return estimated(FromYarn, w, tall), true
 }
 
+// fabric returns the fabric of a stated gauge, what it leaves out estimated.
+func (g *Gauge) fabric() Fabric {
+	f := Fabric{Gauge: *g, Low: 1, High: 1, LowTall: 1, HighTall: 1}
+	least, most := garmentTall.Low/garmentTall.Value, garmentTall.High/garmentTall.Value
+	switch {
+	case g.Rounds == 0:
+		f.Basis, f.LowTall, f.HighTall = StatedStitches, least, most
+		f.Gauge.Rounds = g.OverMM / g.HeightMM()
+	case g.Stitches == 0:
+		f.Basis, f.Low, f.High = StatedRounds, 1/most, 1/least
+		f.Gauge.Stitches = g.OverMM / g.WidthMM()
+	}
+	return f
+}
+
 // weight returns the weight class of the first yarn of a piece that states one;
 // -1 if none does.
 func (s *Size) weight(p *Piece) int {
@@ -128,9 +156,10 @@ func (s *Size) weight(p *Piece) int {
 // estimated returns the fabric of single crochet of the given width, in
 // millimetres, and height over the width.
 func estimated(b GaugeBasis, w shape.Amount, tall float64) Fabric {
+	low, high := w.Low/w.Value, w.High/w.Value
 	return Fabric{
 		Gauge: Gauge{Stitch: stitch.SC, Stitches: 100 / w.Value, Rounds: 100 / (tall * w.Value), OverMM: 100},
-		Basis: b, Low: w.Low / w.Value, High: w.High / w.Value,
+		Basis: b, Low: low, High: high, LowTall: low, HighTall: high,
 	}
 }
 
@@ -155,8 +184,13 @@ func (f Fabric) Words(terms stitch.Terms) string {
 		over = number(cm) + " cm"
 	}
 	name := g.Stitch.Abbr(terms)
-	if f.Basis == Stated {
+	switch f.Basis {
+	case Stated:
 		return fmt.Sprintf("%s %s and %s rounds to %s, %s", number(g.Stitches), name, number(g.Rounds), over, f.Basis)
+	case StatedStitches:
+		return fmt.Sprintf("%s %s to %s, as stated, and about %.0f rounds, %s", number(g.Stitches), name, over, g.Rounds, f.Basis)
+	case StatedRounds:
+		return fmt.Sprintf("%s rounds to %s, as stated, and about %.0f %s, %s", number(g.Rounds), over, g.Stitches, name, f.Basis)
 	}
 	return fmt.Sprintf("about %.0f %s (%.0f to %.0f) and %.0f rounds to %s, %s", g.Stitches, name, g.Stitches/f.High, g.Stitches/f.Low, g.Rounds, over, f.Basis)
 }

@@ -113,6 +113,49 @@ func TestGaugeTables(t *testing.T) {
 	}
 }
 
+// A gauge that leaves out the stitches or the rounds is made whole by the usual
+// shape of its stitch, with the range of the published gauges.
+func TestFabricOfPart(t *testing.T) {
+	tall := func(row map[string]string) float64 {
+		return num(row["height_mm"]) / num(row["rows"]) / (num(row["width_mm"]) / num(row["stitches"]))
+	}
+	for _, row := range rows(t, "gauges.tsv") {
+		if row["stitch"] == "sc" {
+			if v := tall(row); v < garmentTall.Low-0.005 || v > garmentTall.High+0.005 {
+				t.Errorf("%s x %s: %.3f times as high as wide, out of %v", row["stitches"], row["rows"], v, garmentTall)
+			}
+		}
+	}
+	for _, c := range []struct {
+		g          Gauge
+		wide, tall shape.Amount
+		words      string
+	}{
+		{
+			Gauge{Stitch: stitch.SC, Stitches: 20, OverMM: 100}, shape.Amount{Value: 5, Low: 5, High: 5}, shape.Amount{Value: 4.545, Low: 4, High: 4.7},
+			"20 sc to 10 cm, as stated, and about 22 rounds, estimated from the stitches of the gauge",
+		},
+		{
+			Gauge{Stitch: stitch.DC, Rounds: 8, OverMM: 101.6}, shape.Amount{Value: 7.983, Low: 7.72, High: 9.07}, shape.Amount{Value: 12.7, Low: 12.7, High: 12.7},
+			"8 rounds to 101.6 mm, as stated, and about 13 dc, estimated from the rounds of the gauge",
+		},
+	} {
+		f, _ := (&Size{Gauge: &c.g}).Fabric(&Piece{})
+		size := f.Stitch(c.g.Stitch)
+		for _, v := range []struct{ got, want float64 }{
+			{size.WidthMM, c.wide.Value}, {size.WidthMM * f.Low, c.wide.Low}, {size.WidthMM * f.High, c.wide.High},
+			{size.HeightMM, c.tall.Value}, {size.HeightMM * f.LowTall, c.tall.Low}, {size.HeightMM * f.HighTall, c.tall.High},
+		} {
+			if !near(v.got, v.want, 0.01) {
+				t.Errorf("%s: %g mm, want %g", f, v.got, v.want)
+			}
+		}
+		if f.String() != c.words {
+			t.Errorf("%q, want %q", f, c.words)
+		}
+	}
+}
+
 func TestFabric(t *testing.T) {
 	toy, mat := &Piece{Stuffed: true, Yarns: []int{0, 1}}, &Piece{Yarns: []int{0, 1}}
 	stated := &Gauge{Stitch: stitch.HDC, Stitches: 18, Rounds: 13, OverMM: 100}

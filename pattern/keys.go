@@ -83,8 +83,8 @@ func gaugeKeys(path string) []Key {
 	return []Key{
 		{Path: path, Kind: Table, Doc: "the gauge that the finished size goes by"},
 		{Path: path + ".stitch", Kind: Line, Default: "single crochet", Example: `"sc"`, Doc: "the stitch it was measured in, in the terms of the pattern"},
-		{Path: path + ".stitches", Kind: Number, Required: true, Min: 0.1, Max: 500, Example: `22`, Doc: "how many stitches go over the length"},
-		{Path: path + ".rounds", Kind: Number, Required: true, Min: 0.1, Max: 500, Example: `24`, Doc: "how many rounds go over the length"},
+		{Path: path + ".stitches", Kind: Number, Min: 0.1, Max: 500, Default: "an estimate from the rounds", Example: `22`, Doc: "how many stitches go over the length"},
+		{Path: path + ".rounds", Kind: Number, Min: 0.1, Max: 500, Default: "an estimate from the stitches", Example: `24`, Doc: "how many rounds go over the length"},
 		{Path: path + ".over", Kind: Length, Required: true, Doc: "the length"},
 	}
 }

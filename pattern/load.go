@@ -162,7 +162,12 @@ func (l *loader) gauge(t table) *Gauge {
 	}
 	over, _ := ParseLengthMM(g.text("over"))
 	out := &Gauge{Stitch: l.stitch(g, stitch.SC), Stitches: g.number("stitches"), Rounds: g.number("rounds"), OverMM: over}
-	if out.Stitch == (stitch.Stitch{}) || out.Stitches == 0 || out.Rounds == 0 || out.OverMM == 0 {
+	counted := g.given("stitches") || g.given("rounds")
+	if !counted {
+		l.fault(g.at, "missing-key", "add stitches = 22, rounds = 24, or both", "this gauge has neither stitches nor rounds")
+	}
+	bad := g.given("stitches") && out.Stitches == 0 || g.given("rounds") && out.Rounds == 0
+	if out.Stitch == (stitch.Stitch{}) || !counted || bad || out.OverMM == 0 {
 		return nil
 	}
 	return out

@@ -105,19 +105,31 @@ type Step struct {
 	At    source.Span
 }
 
-// A Gauge is stitches and rounds over a length, with the stitch it was measured in.
+// A Gauge is stitches and rounds over a length, with the stitch it was measured
+// in. One of the two may be unstated; the other is then told from the usual shape
+// of the stitch.
 type Gauge struct {
 	Stitch   stitch.Stitch
-	Stitches float64
-	Rounds   float64
+	Stitches float64 // 0 if unstated
+	Rounds   float64 // 0 if unstated
 	OverMM   float64
 }
 
 // WidthMM returns the width of a stitch.
-func (g *Gauge) WidthMM() float64 { return g.OverMM / g.Stitches }
+func (g *Gauge) WidthMM() float64 {
+	if g.Stitches == 0 {
+		return g.HeightMM() / usualHeight(g.Stitch)
+	}
+	return g.OverMM / g.Stitches
+}
 
 // HeightMM returns the height of a round.
-func (g *Gauge) HeightMM() float64 { return g.OverMM / g.Rounds }
+func (g *Gauge) HeightMM() float64 {
+	if g.Rounds == 0 {
+		return g.WidthMM() * usualHeight(g.Stitch)
+	}
+	return g.OverMM / g.Rounds
+}
 
 // A Hook is a hook by its diameter in millimetres, with its US name beside it.
 type Hook struct {

@@ -16,7 +16,7 @@ import (
 
 // gauged returns a fabric of so many stitches and rounds to 10 cm.
 func gauged(s stitch.Stitch, stitches, rounds float64) Fabric {
-	return Fabric{Gauge: Gauge{Stitch: s, Stitches: stitches, Rounds: rounds, OverMM: 100}, Low: 1, High: 1}
+	return Fabric{Gauge: Gauge{Stitch: s, Stitches: stitches, Rounds: rounds, OverMM: 100}, Low: 1, High: 1, LowTall: 1, HighTall: 1}
 }
 
 // loaded returns the only piece of a pattern with the given pieces in TOML, and

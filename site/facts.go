@@ -118,7 +118,7 @@ func gaugeOf(p *pattern.Pattern, terms stitch.Terms) *gaugeWords {
 		if g == nil {
 			return ""
 		}
-		words := fmt.Sprintf("%s %s and %s rounds to %s", number(g.Stitches), g.Stitch.Abbr(terms), number(g.Rounds), over(g.OverMM))
+		words := statedGauge(*g, terms)
 		if h := hook(s.Hook); h != "" {
 			words += " with the " + h + " hook"
 		}
@@ -132,6 +132,18 @@ func gaugeOf(p *pattern.Pattern, terms stitch.Terms) *gaugeWords {
 		out.Check = discWords(first.Pieces[0], first.Gauge)
 	}
 	return out
+}
+
+// statedGauge says what is stated of a gauge.
+func statedGauge(g pattern.Gauge, terms stitch.Terms) string {
+	var of []string
+	if g.Stitches > 0 {
+		of = append(of, number(g.Stitches)+" "+g.Stitch.Abbr(terms))
+	}
+	if g.Rounds > 0 {
+		of = append(of, number(g.Rounds)+" rounds")
+	}
+	return strings.Join(of, " and ") + " to " + over(g.OverMM)
 }
 
 // The disc that a piece begins with serves as a swatch from its fourth round

@@ -254,8 +254,8 @@ func amount(a shape.Amount, unit string) string {
 
 // fabricWords says what gauge an estimate goes by.
 func fabricWords(f pattern.Fabric, terms stitch.Terms) string {
-	if g := f.Gauge; f.Basis == pattern.Stated {
-		return fmt.Sprintf("%s %s and %s rounds to %s", number(g.Stitches), g.Stitch.Abbr(terms), number(g.Rounds), over(g.OverMM))
+	if f.Basis == pattern.Stated {
+		return statedGauge(f.Gauge, terms)
 	}
 	return f.Words(terms)
 }

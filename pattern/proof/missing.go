@@ -38,11 +38,16 @@ do not.`,
 	{
 		Code: "gauge", Severity: source.Warning, Run: func(p *pass) {
 			for _, s := range p.Sizes {
-				if s.Gauge == nil {
+				switch g := s.Gauge; {
+				case g == nil:
 					p.report(source.Finding{
 						Message: "there is no gauge, so a reader can't know what size hers will be",
 						Hint:    `write [gauge] with stitches, rounds and over = "10 cm", measured in rounds`,
 					})
+				case g.Rounds == 0:
+					p.report(source.Finding{Message: "the gauge has no rounds; how high the piece comes out is estimated", Hint: "count the rounds over the same length and write rounds ="})
+				case g.Stitches == 0:
+					p.report(source.Finding{Message: "the gauge has no stitches; how wide the piece comes out is estimated", Hint: "count the stitches over the same length and write stitches ="})
 				}
 			}
 		},
