@@ -7,6 +7,7 @@ require (
 	git.sr.ht/~sbinet/gg v0.8.0
 	github.com/BurntSushi/toml v1.6.0
 	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b
+	github.com/fsnotify/fsnotify v1.10.1
 	github.com/google/go-cmp v0.7.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/yuin/goldmark v1.8.7

@@ -51,8 +51,9 @@ type work struct {
 	prose     *prose.Document // nil if there is none
 	estimates map[*pattern.Size]*pattern.Estimate
 	drawn     map[drawingKey]*bytes.Buffer
-	symbols   []byte // of all charts, for a page
-	extras    []link // pages beside those with the rounds
+	symbols   []byte               // of all charts, for a page
+	extras    []link               // pages beside those with the rounds
+	found     map[string][]finding // of a preview, by the place on the page
 }
 
 // path returns the path of a file of the pattern in the site.
@@ -95,6 +96,9 @@ type patternPage struct {
 	Contact       *link
 	Before, After *link
 	Symbols       template.HTML
+	Stale         bool                 // of a preview: errors keep the newest state of the pattern from being shown
+	Found         map[string][]finding // of a preview, by the place on the page
+	Elsewhere     []link               // to those of them that stand at rounds
 }
 
 // A fact is a line of the strip at the head of a page.
@@ -154,6 +158,7 @@ type roundRow struct {
 	InProse     bool // and there has its address
 	Advice      []string
 	Ticks       []tick
+	Found       []finding // of a preview
 
 	Do, DoWord, Step string
 }
@@ -199,6 +204,10 @@ func (w *work) page(v variant) (*patternPage, error) {
 		Credit:        w.credit(),
 		Contact:       contact(p),
 		Symbols:       html(w.symbols),
+		Found:         w.found,
+	}
+	if w.live != nil {
+		out.Stale, out.Elsewhere = w.live.stale[p.Slug], w.elsewhere()
 	}
 	out.Description = p.Summary
 	out.Social = w.social()
@@ -241,6 +250,8 @@ func (w *work) page(v variant) (*patternPage, error) {
 		if err := w.tell(out, v); err != nil {
 			return nil, err
 		}
+	} else if w.found != nil { // what is found in the prose stands at the head
+		out.Found = map[string][]finding{atHead: slices.Concat(w.found[atHead], w.found[atProse])}
 	}
 	return out, nil
 }
@@ -352,6 +363,7 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 		}
 		for n := line.First; n <= line.Last; n++ {
 			row.Advice = append(row.Advice, advice[n]...)
+			row.Found = append(row.Found, w.found[w.roundID(size, piece, n)]...)
 			t := tick{Key: fmt.Sprintf("%s %d", w.key(size, piece), n), Name: fmt.Sprintf("Round %d done", n)}
 			if line.Last > line.First {
 				t.Label = strconv.Itoa(n)
@@ -616,7 +628,7 @@ func (w *work) part(out *patternPage, d *prose.Directive, v variant, home map[st
 						r.InProse = true
 						delete(home, r.ID)
 					} else {
-						r.ID, r.Ticks = "", nil
+						r.ID, r.Ticks, r.Found = "", nil, nil
 					}
 				}
 				put("rounds", rows)

@@ -35,7 +35,7 @@ func Build(book *pattern.Book, out string, opt Options) error {
 	if err != nil {
 		return fmt.Errorf("build: %w", err)
 	}
-	b := &builder{book: book, opt: opt, folder: f}
+	b := &builder{book: book, opt: opt, write: f.write}
 	if err := b.all(); err != nil {
 		f.discard()
 		return fmt.Errorf("build: %w", err)
@@ -52,9 +52,10 @@ const Index = "index.html"
 
 // A builder builds one site.
 type builder struct {
-	book   *pattern.Book
-	opt    Options
-	folder *folder
+	book  *pattern.Book
+	opt   Options
+	write func(name string, data []byte) error // puts a file in its place
+	live  *live                                // nil unless it is a preview
 }
 
 func (b *builder) all() error {
@@ -63,6 +64,11 @@ func (b *builder) all() error {
 			return fmt.Errorf("%s: %w", p.Slug, err)
 		}
 	}
+	return b.shared()
+}
+
+// shared makes the files that belong to no pattern.
+func (b *builder) shared() error {
 	for _, file := range []struct {
 		name string
 		make func() ([]byte, error)
@@ -110,6 +116,7 @@ func (b *builder) pattern(p *pattern.Pattern) error {
 			w.extras = append(w.extras, extra.link)
 		}
 	}
+	w.found = w.findings()
 	for _, v := range variants(p) {
 		if err := b.file(w.path(v.file), func() ([]byte, error) {
 			page, err := w.page(v)
@@ -133,7 +140,7 @@ func (b *builder) file(name string, make func() ([]byte, error)) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	return b.folder.write(name, data)
+	return b.write(name, data)
 }
 
 // copy copies a file of the book into the site.
@@ -168,11 +175,12 @@ type page struct {
 	Social      *socialPicture
 	Root        string // the way to the folder of the site: "" or "../"
 	PrintFoot   string // stands below every printed page
+	Live        *live  // nil unless it is a preview
 }
 
 // page returns the page at a path of the site.
 func (b *builder) page(name, title string) page {
-	p := page{Book: b.book, Language: b.book.Language, Title: title, Author: b.book.Author}
+	p := page{Book: b.book, Language: b.book.Language, Title: title, Author: b.book.Author, Live: b.live}
 	if p.Language == "" {
 		p.Language = "en"
 	}
@@ -194,6 +202,7 @@ func home(p *pattern.Pattern) string { return path.Join(p.Slug, Index) }
 type indexPage struct {
 	page
 	Patterns []entry
+	Findings []finding // of a preview
 }
 
 // An entry is a pattern in the index.
@@ -208,6 +217,9 @@ type entry struct {
 func (b *builder) index() indexPage {
 	out := indexPage{page: b.page(Index, b.book.Title)}
 	out.Description = b.book.Summary
+	if b.live != nil {
+		out.Findings = b.live.all()
+	}
 	for _, p := range b.book.Patterns {
 		e := entry{Page: home(p), Title: p.Title, Summary: p.Summary, Marks: marks(p)}
 		if len(p.Photos) > 0 {
@@ -251,8 +263,12 @@ type missingPage struct {
 // any of them, so its links are full addresses where the book has one.
 func (b *builder) missing() missingPage {
 	out := missingPage{page: b.page("404.html", "No such page")}
+	from := b.book.Address
+	if b.live != nil {
+		from = "/"
+	}
 	for _, p := range b.book.Patterns {
-		out.Links = append(out.Links, link{b.book.Address + home(p), p.Title})
+		out.Links = append(out.Links, link{from + home(p), p.Title})
 	}
 	return out
 }

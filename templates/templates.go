@@ -20,6 +20,16 @@ var Style []byte
 //go:embed rounds.js
 var Script []byte
 
-// Pages are the templates "index", "pattern", "colours", "circles" and "missing". What each of them
-// reads is the page of that name in package site.
+// LiveStyle and LiveScript are what the pages of a preview have beside those: how
+// findings look, and the loading anew of a page when the book has changed.
+//
+//go:embed preview.css
+var LiveStyle []byte
+
+//go:embed preview.js
+var LiveScript []byte
+
+// Pages are the templates "index", "pattern", "colours", "circles", "missing"
+// and, for a preview, "unbuilt". What each of them reads is the page of that
+// name in package site.
 var Pages = template.Must(template.ParseFS(pages, "*.html"))

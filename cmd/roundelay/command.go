@@ -23,7 +23,7 @@ type command struct {
 // commands are the verbs in the order in which a maker meets them.
 // It is a function because help, a part of the table's users, reads it.
 func commands() []*command {
-	return []*command{begin, build, proofread, drawChart, write, size, plan, transcribe}
+	return []*command{begin, build, preview, proofread, drawChart, write, size, plan, transcribe}
 }
 
 // errHelp ends the reading of flags where help is asked for among them.

@@ -32,15 +32,16 @@ var floors = [][]string{
 // outside; the library's types stay out of what that file exports. Tests beside
 // that file may import it, too. It is policy as well.
 var libraries = map[string]string{
-	"github.com/ajstarks/svgo":   "chart/canvas.go",
-	"github.com/BurntSushi/toml": "pattern/toml.go",
-	"github.com/yuin/goldmark":   "pattern/prose/markdown.go",
-	"git.sr.ht/~sbinet/gg":       "chart/png.go",
-	"codeberg.org/go-pdf/fpdf":   "chart/pdf.go",
-	"golang.org/x/image":         "chart/p[nd][gf].go", // a typeface
-	"golang.org/x/net":           "cmd/verify/links.go",
-	"golang.org/x/sys":           "site/swap_*.go",
-	"golang.org/x/term":          "cmd/roundelay/terminal.go",
+	"github.com/ajstarks/svgo":     "chart/canvas.go",
+	"github.com/BurntSushi/toml":   "pattern/toml.go",
+	"github.com/fsnotify/fsnotify": "cmd/roundelay/preview_watch.go",
+	"github.com/yuin/goldmark":     "pattern/prose/markdown.go",
+	"git.sr.ht/~sbinet/gg":         "chart/png.go",
+	"codeberg.org/go-pdf/fpdf":     "chart/pdf.go",
+	"golang.org/x/image":           "chart/p[nd][gf].go", // a typeface
+	"golang.org/x/net":             "cmd/verify/links.go",
+	"golang.org/x/sys":             "site/swap_*.go",
+	"golang.org/x/term":            "cmd/roundelay/terminal.go",
 }
 
 // testLibraries may be imported by any test.
