@@ -136,6 +136,7 @@ type Evenly struct {
 	Stitch stitch.Stitch // the plain stitch, or NoBase if it is unsaid
 	N      int           // increases, or if negative decreases
 	To     int           // how many stitches there are then; 0 if N says it
+	Thus   bool          // as many as in the round before: "continue in this manner"
 }
 
 // SameAs repeats the instruction of earlier rounds on the stitches there are

@@ -106,7 +106,7 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 			continue
 		case sTotal, sSide:
 			return p.pos+i < len(p.toks)
-		case sForm:
+		case sForm, sSpace, sLoop:
 			named = true
 			continue
 		case sWord: // "14 bluebells."
@@ -135,7 +135,7 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 	case named && p.at(i).sym == sOpen: // "12 pa (the 3 ch count as 1 dc)"
 		return after == sStop && p.countsAsToEnd(i)
 	case named:
-		return after == sStop || after == sDash || after == sEqual || after == sColon
+		return after == sStop || after == sDash || after == sEqual || after == sColon || after == sComma && t.num > 3 && toTheEnd(before)
 	}
 	if after == 0 { // "6 x [sc, inc] 18"
 		_, group := before[len(before)-1].(*Repeat)
@@ -143,6 +143,19 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 	}
 	// a bare number: after a separator
 	return after != 0 && after != sAnd && after != sPlus
+}
+
+// toTheEnd reports whether the last of nodes is worked to the end of the round.
+func toTheEnd(nodes []Node) bool {
+	switch n := nodes[len(nodes)-1].(type) {
+	case *Work:
+		return n.Places == ToEnd && n.Leave == 0
+	case *In:
+		return n.Places == ToEnd
+	case *Repeat:
+		return n.Times == ToEnd && n.Leave == 0 && n.Doubt&Bare == 0
+	}
+	return false
 }
 
 // countsToEnd reports whether what is left of the line is nothing but counts by

@@ -1,6 +1,11 @@
 package notation
 
-import "roundelay/pattern/stitch"
+import (
+	"slices"
+	"strings"
+
+	"roundelay/pattern/stitch"
+)
 
 // english has the words of US and UK patterns. Stitch names are those of the
 // Craft Yarn Council master list and US/UK term table (see package stitch); the
@@ -8,9 +13,9 @@ import "roundelay/pattern/stitch"
 var english = (&language{
 	code:   "en",
 	source: "CYC master list 2018; words round the stitches: common practice",
-	entries: []entry{
+	entries: slices.Concat(numberWords(), []entry{
 		{"sc|single crochet|single crochets|s c|singles|single", sStitch, st(stitch.SC), 0},
-		{"dc|double crochet|double crochets|d c|doubles", sStitch, usuk(stitch.DC, stitch.SC), 0},
+		{"dc|double crochet|double crochets|d c|doubles|double", sStitch, usuk(stitch.DC, stitch.SC), 0},
 		{"hdc|half double crochet|half double crochets|half double|half doubles|h d c", sStitch, st(stitch.HDC), 0},
 		{"htr|half treble crochet|half treble|half trebles|half treble crochets|h tr", sStitch, st(stitch.HDC), 0},
 		{"tr|treble crochet|treble|trebles|triple crochet|triple|tc|trc", sStitch, usuk(stitch.TR, stitch.DC), 0},
@@ -45,15 +50,16 @@ var english = (&language{
 		{"picot|picots", sForm, value{form: stitch.Picot}, 0},
 		{"shell|shells|sh|fan|fans|scallop|scallops", sForm, value{form: stitch.Shell}, 0},
 
-		{"inc|increase|increases|incs|increasing|incr|increased|incease|incease|add", sInc, value{}, 0},
-		{"dec|decrease|decreases|decs|decreasing|decr|decreased", sDec, value{}, 0},
+		{"widen|widening|widened|inc|increase|increases|incs|increasing|incr|increased|incease|incease|add", sInc, value{}, 0},
+		{"narrow|narrowing|narrowed|dec|decrease|decreases|decs|decreasing|decr|decreased", sDec, value{}, 0},
 		{"inv|invdec|inv dec|invisible decrease|invisible decreases|invisible dec|invisibly decrease|idec|inv decrease", sDec, st(stitch.InvDec), 0},
 		{"tog|together", sTog, value{}, 0},
 		{"st|sts|stitch|stitches|stich|stiches|stitched|stithes|stt", sSt, value{}, 0},
-		{"sp|sps|space|spaces|gap|gaps|arch|arches|chain space|chain spaces", sSpace, value{}, 0},
+		{"sp|sps|space|spaces|gap|gaps|arch|arches|opening|openings|holes|chain space|chain spaces", sSpace, value{}, 0},
 		{"ring|circle|centre ring|center ring|adjustable loop|hole", sRing, value{}, 0},
 		{"magic ring|magic circle|mr|magic loop|adjustable ring|sliding loop|slip ring|mc ring|magic cirle|magic rng|loop ring|sliding ring|amr|adjustable circle|yarn ring|thread ring|double ring", sMagic, value{}, 0},
-		{"in|into|on|onto|inside|within|in to", sIn, value{}, 0},
+		{"in|into|on|onto|upon|inside|within|in to", sIn, value{}, 0},
+		{"under|beneath|underneath|round under", sIn, value{}, under}, // chains are worked under, not in: round them
 		{"each|every|ea|each and every", sEach, value{}, 0},
 		{"every other|every second|every alternate|each alternate", sEach, value{}, 2},
 		{"next|nxt|following|foll|subsequent", sNext, value{}, 0},
@@ -64,7 +70,7 @@ var english = (&language{
 		{"of", sOf, value{}, 0},
 		{"to|till|til", sTo, value{}, 0},
 		{"from", sFrom, value{}, 0},
-		{"around|all around|round about|all the way around|all way around|across|all round|right round|continue around|to end of round|to end of rnd|to end of row|to end|to the end of the round|to the end of the rnd|to the end of the row|to the end|to eor|eor|to end of the round|to end of the row|until end|until end of round|until the end|until the end of the round|till end|till the end|until end of row|all along|to beg of round|entire round|the whole round|whole round|throughout|to the end of round|to the end of row|till end of round|until the round is complete|all the way round|all the way to the end|around entire round|until the end of round|until end of rnd|for the entire round|to end of circle|to end of the rnd|around circle|around the circle|around the ring once", sAround, value{}, 0},
+		{"around|all around|round about|all the way around|all way around|across|all round|right round|continue around|to end of round|to end of rnd|to end of row|to end|to the end of the round|to the end of the rnd|to the end of the row|to the end|to eor|eor|to end of the round|to end of the row|until end|until end of round|until the end|until the end of the round|till end|till the end|until end of row|all along|to beg of round|entire round|the whole round|whole round|throughout|to the end of round|to the end of row|till end of round|until the round is complete|all the way round|all the way to the end|around entire round|until the end of round|until end of rnd|for the entire round|to end of circle|to end of the rnd|around circle|around the circle|around the ring once|and so around|and so all around|and so on to the end|and so on around|and so on all round|and so on round|and so on all the way|and so on all around|and so all round|and so to the end|all the round|right round the work", sAround, value{}, 0},
 		{"end", sEnd, value{}, 0},
 		{"repeat|rep|repeating|repeats|repeated|reps|continue|cont|continue to repeat|keep repeating", sRep, value{}, 0},
 		{"times|time|tiems", sTimes, value{}, 0},
@@ -73,7 +79,7 @@ var english = (&language{
 		{"twice", sOnce, value{}, 2},
 		{"thrice", sOnce, value{}, 3},
 		{"more|additional|again|extra", sMore, value{}, 0},
-		{"join|joined|joining|close|sl st to join|slip stitch to join|ss to join|join round|join with", sJoin, value{}, 0},
+		{"join|joined|joining|close|unite|united|uniting|form a round|form into a round|form it into a round|make it round|sl st to join|slip stitch to join|ss to join|join round|join with", sJoin, value{}, 0},
 		{"turn|turning|turn work|turn the work|ch and turn", sTurn, value{}, 0},
 		{"decrease by skipping|decreasing by skipping|decrease by missing", sSkip, value{}, 0},
 		{"skip|sk|miss|skipping|skp|missing|leave unworked|unworked", sSkip, value{}, 0},
@@ -88,10 +94,10 @@ var english = (&language{
 		{"mc|cc|main color|main colour|contrast color|contrast colour|contrasting color|contrasting colour|white|black|red|blue|green|yellow|orange|purple|pink|brown|grey|gray|cream|coral|navy|teal|color|colour|beige|ivory|turquoise|ca|cb|colors|colours|c1|c2", sColour, value{}, 0},
 		{"rnd|rnds|round|rounds|rd|rds|rnd's|rounf|rouns|rn", sRound, value{}, 0},
 		{"row|rows", sRow, value{}, 0},
-		{"total|in total|in all|altogether|made|stitches total|total of|sts total|all together|completed|remaining|remain|left|rem|counted|worked", sTotal, value{}, 0},
+		{"total|in total|in all|altogether|in the round|in the whole|in the whole round|on the round|made|stitches total|total of|sts total|all together|completed|remaining|remain|left|rem|counted|worked", sTotal, value{}, 0},
 		{"you should have|you will have|you'll have|should have|you now have|you have|there are|now have|there will be|there should be|should now have|gives you|for a total of|total stitches|stitch count|you should now have|making|giving|having|have|makes|that makes|which makes|which leaves|leaves|leaving|that leaves|so you have|so that|you should end up with|end up with|ends with|ending with|to make|total st count|st count|count|number of stitches|total sts|sts count", sHave, value{}, 0},
-		{"even|evenly around even|work even|even round|straight|plain|unchanged|without increasing|without increase|no increase|no increases|without decreasing|no changes|no change|no inc|as is|without inc|work straight|without shaping|work plain", sEven, value{}, 0},
-		{"evenly|evenly spaced|evenly around|spaced evenly|equally spaced|evenly across|evenly spaced around|evenly distributed|spread evenly", sEvenly, value{}, 0},
+		{"even|evenly around even|work even|even round|straight|plain|unchanged|without increasing|without increase|no increase|no increases|without decreasing|no changes|no change|no inc|as is|without inc|work straight|without shaping|without widening|without narrowing|no shaping|without increasing or decreasing|work plain", sEven, value{}, 0},
+		{"evenly|evenly spaced|evenly around|spaced evenly|equally spaced|evenly across|evenly spaced around|evenly distributed|spread evenly|at even distances|at equal distances|at regular intervals|at equal intervals|as evenly as possible|at even intervals", sEvenly, value{}, 0},
 		{"hook|needle", sHook, value{}, 0},
 		{"over|across next|across the next", sOver, value{}, 0},
 		{"between|bet|btw|in between", sBetween, value{}, 0},
@@ -101,13 +107,13 @@ var english = (&language{
 		{"side|rs|ws|right side|wrong side|right side facing|wrong side facing", sSide, value{}, 0},
 		{"corner|corners|corner space|corner spaces|corner sp|corner sps|corner stitch", sCorner, value{}, 0},
 		{"fasten off|fo|finish off|f o|break off|break yarn|cut yarn|end off|bind off|fasten", sFasten, value{}, 0},
-		{"counts|count as|counts as|counting as|counts as a|standing for|counting for|count for|to count as|for first|counted as|counting|this counts as|equals|serves as|as first", sCounts, value{}, 0},
+		{"counts|count as|counts as|counting as|counts as a|standing for|counting for|count for|to count as|for first|counted as|counting|this counts as|equals|serves as|as first|to stand for|stands for|stand for|to represent|representing|takes the place of|in place of|to serve as|in lieu of", sCounts, value{}, 0},
 		{"does not count|does not count as|doesn't count|doesn't count as|do not count|do not count as|don't count|don't count as|not counted|not counted as|not counting|never counts|never counts as", sCounts, value{}, -1},
 		{"not|does not|doesn't|don't|do not|never|without", sNot, value{}, 0},
 		{"until", sUntil, value{}, 0},
 		{"beginning of|start of|start|starting|begin|begins", sBegin, value{}, 0},
 		{"as|same as|like|as for|as in|same as for|alike|repeat of|work as|as per|as on", sAs, value{}, 0},
-		{"marker|markers|place marker|pm|mark|move marker|sm|move marker up", sMark, value{}, 0},
+		{"bead|beads|marker|markers|place marker|pm|mark|move marker|sm|move marker up", sMark, value{}, 0},
 		{"omit|omitting|ending last|ending last rep|ending last repeat|end last rep|end last repeat", sOmit, value{}, 0},
 		{"foundation|setup|set up|starting chain|foundation round|foundation rnd|foundation row|base chain", sFound, value{}, 0},
 		{"step", sStep, value{}, 0},
@@ -125,18 +131,28 @@ var english = (&language{
 		{"yarn|thread|wool|cotton|incl|inclusive|colour work", sFill, value{}, 0},
 		{"stitch below|post of", sFill, value{}, 0},
 		{"work|working|works|worked as follows|work as follows|as follows|make|the|a|an|your|crochet|now|this|that|these|those|it|do|place|put|just|simply|use|complete|next to|so|will|also|finally|alternate|alternately|for|one time each|by|through|thru|each time|respectively|stitches of|be|is|you|we|i|regular|normal|usual|usually|basic|individual|separate|piece|previous|prev|preceding|round below|old|standard|consecutive|simple|onward|onwards|loosely|tightly|firmly|snugly|carefully|gently|ending|ending with|end with|ending round with|yarn over|along|up|way|start with|begin with|starting with|beginning with|commence with|commence|get|repeat pattern|sequence|pattern|off|doing|them|itself|both|entire|whole|end with|follow|follows|set|group|groups|sets|here|there|thus|always|still|any|being careful|whole way|total of each|it's|its|if|made into|single stitch|perform|performing|proceed|rounds below|going|go|keep|keeping", sFill, value{}, 0},
-		{"one", sNumber, value{}, 1}, {"two", sNumber, value{}, 2}, {"three", sNumber, value{}, 3}, {"four", sNumber, value{}, 4},
-		{"five", sNumber, value{}, 5}, {"six", sNumber, value{}, 6}, {"seven", sNumber, value{}, 7}, {"eight", sNumber, value{}, 8},
-		{"nine", sNumber, value{}, 9}, {"ten", sNumber, value{}, 10}, {"eleven", sNumber, value{}, 11}, {"twelve", sNumber, value{}, 12},
-		{"thirteen", sNumber, value{}, 13}, {"fourteen", sNumber, value{}, 14}, {"fifteen", sNumber, value{}, 15}, {"sixteen", sNumber, value{}, 16},
-		{"seventeen", sNumber, value{}, 17}, {"eighteen", sNumber, value{}, 18}, {"nineteen", sNumber, value{}, 19}, {"twenty", sNumber, value{}, 20},
-		{"twenty four", sNumber, value{}, 24}, {"thirty", sNumber, value{}, 30}, {"thirty six", sNumber, value{}, 36}, {"forty", sNumber, value{}, 40},
-		{"forty two", sNumber, value{}, 42}, {"forty eight", sNumber, value{}, 48}, {"fifty", sNumber, value{}, 50}, {"sixty", sNumber, value{}, 60},
-		{"second", sNumber, value{}, 2}, {"third", sNumber, value{}, 3}, {"fourth", sNumber, value{}, 4}, {"fifth", sNumber, value{}, 5},
-		{"sixth", sNumber, value{}, 6}, {"seventh", sNumber, value{}, 7}, {"eighth", sNumber, value{}, 8}, {"ninth", sNumber, value{}, 9},
-		{"tenth", sNumber, value{}, 10}, {"eleventh", sNumber, value{}, 11}, {"twelfth", sNumber, value{}, 12},
-	},
+	}),
 }).index()
 
-// ordinals are the endings of numbers that name a place in an order.
-var ordinals = map[string]bool{"st": true, "nd": true, "rd": true, "th": true, "º": true}
+// numberWords are the words of the numbers from 1 to 100 and of the places in an
+// order, "first" excepted, which has a meaning of its own.
+func numberWords() []entry {
+	units := strings.Fields("one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen")
+	places := strings.Fields("first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth")
+	tens := strings.Fields("twenty thirty forty fifty sixty seventy eighty ninety")
+	es := []entry{{"hundred|one hundred|a hundred", sNumber, value{}, 100}, {"hundredth|one hundredth", sOrdinal, value{}, 100}}
+	for i, w := range units {
+		es = append(es, entry{w, sNumber, value{}, i + 1})
+		if i > 0 {
+			es = append(es, entry{places[i], sOrdinal, value{}, i + 1})
+		}
+	}
+	for i, ten := range tens {
+		n := 20 + 10*i
+		es = append(es, entry{ten, sNumber, value{}, n}, entry{strings.TrimSuffix(ten, "y") + "ieth", sOrdinal, value{}, n})
+		for j := range 9 {
+			es = append(es, entry{ten + " " + units[j], sNumber, value{}, n + j + 1}, entry{ten + " " + places[j], sOrdinal, value{}, n + j + 1})
+		}
+	}
+	return es
+}

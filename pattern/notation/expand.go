@@ -174,6 +174,7 @@ type expander struct {
 	made    int // stitches so far
 	byNum   map[int]*Line
 	main    stitch.Base
+	shaped  int  // by how many stitches the last round that was shaped grew
 	settled bool // the rounds of a range are all read in the sense of habit
 }
 
@@ -279,6 +280,9 @@ func (e *expander) line(l *Line, rest []*Line) {
 		e.unread(l, &v)
 		return
 	}
+	if len(bodies) == 1 {
+		bodies[0] = e.thus(bodies[0], count, v.Declared)
+	}
 	v.Word = OK
 	if count > 1 && len(bodies) == 1 {
 		e.settle(l, bodies[0], count, v.Declared)
@@ -339,6 +343,28 @@ func (e *expander) line(l *Line, rest []*Line) {
 		e.byNum[n] = l
 	}
 	e.res.Verdicts = append(e.res.Verdicts, v)
+}
+
+// thus gives "continue in this manner" its number: the increases or decreases
+// of the last round that had some, or those that lead to the declared count.
+func (e *expander) thus(body []Node, rounds, declared int) []Node {
+	for i, n := range body {
+		v, ok := n.(*Evenly)
+		if !ok || !v.Thus {
+			continue
+		}
+		more := e.shaped
+		if more == 0 && declared >= 0 && e.below.known && rounds > 0 {
+			more = (declared - e.below.stitches) / rounds
+		}
+		if more == 0 {
+			return body
+		}
+		body = clone(body)
+		body[i] = &Evenly{at: v.at, Stitch: v.Stitch, N: more}
+		return body
+	}
+	return body
 }
 
 // goesOnFrom reports whether the count that a line declares is the misprint,
@@ -1106,6 +1132,9 @@ func (e *expander) keep(l *Line, w *working, number int) *Round {
 	}
 	e.res.Rounds = append(e.res.Rounds, r)
 	e.below = places(r, len(e.res.Rounds)-1)
+	if r.Used > 0 && r.Made != r.Used {
+		e.shaped = r.Made - r.Used
+	}
 	e.begun = true
 	e.carry = w.carry
 	e.yarn = w.yarn

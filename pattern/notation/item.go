@@ -43,6 +43,9 @@ func (p *parser) item(before []Node) []Node {
 			w := Work{Stitch: stitch.Stitch{Base: pl.target.Kind.Base, Form: stitch.Together, N: uint8(min(pl.n, stitch.MaxTogether))}, Per: 1, Places: 1}
 			return p.compose(start, 1, w, place{}, false)
 		}
+		if body := p.listIn(pl); body != nil {
+			return []Node{p.in(start, body, pl)}
+		}
 		if pl.ok && p.peek().sym == sOpen && !p.countAhead(0) { // "in each loop work (sc, hdc, sc)"
 			i := p.pos
 			p.pos++
@@ -170,6 +173,70 @@ func (p *parser) item(before []Node) []Node {
 		nodes = append(nodes, p.compose(start, num, w, pl, tight)...)
 	}
 	return nodes
+}
+
+// listIn reads a list that is worked into the place named before it, up to its
+// stop: "in each loop 1 sc, 1 hdc, 3 dc, 1 hdc, 1 sc". It reads nothing unless
+// all of the list is stitches and chains without places of their own.
+func (p *parser) listIn(pl place) []Node {
+	if pl.n > 1 && !pl.each || pl.target.Where != Space && pl.target.Where != Corner && !(pl.toEnd && pl.each && pl.target.Where == Next) {
+		return nil
+	}
+	start := p.pos
+	var body []Node
+	kinds := 0
+	for p.pos = p.past(0, sFill, sColon, sComma) + p.pos; ; {
+		from, n := p.pos, 0
+		if t := p.peek(); t.sym == sNumber && !t.decimal && !t.ordinal {
+			n = t.num
+			p.pos++
+			if p.peek().sym == sDash {
+				p.pos++
+			}
+		}
+		w, num, ok := p.kind(n)
+		if !ok || w.Stitch.Base == stitch.NoBase && w.Stitch.Form == stitch.Plain || w.Per > 1 {
+			break
+		}
+		if num == 0 {
+			num = n
+		}
+		if p.peek().sym == sDash && p.peek().glued {
+			p.pos++
+		}
+		if t := p.peek(); num == 0 && t.sym == sNumber && !t.ordinal && !t.decimal && !p.begins(1) && !p.timesAt(1) {
+			num = t.num
+			p.pos++
+		}
+		w.at, w.Places = p.span(from), max(num, 1)
+		body = append(body, &w)
+		if w.Stitch != stitch.Ch {
+			kinds++
+		}
+		j := p.past(0, sComma, sAnd, sPlus, sFill)
+		switch t := p.at(j); {
+		case p.pos+j >= len(p.toks), t.sym == sStop, t.sym == sClose, p.slipAhead(j), t.sym == sEqual, t.sym == sStar && j == 0, t.sym == sRep, t.sym == sAround, t.sym == sJoin, t.sym == sOpen && p.countAhead(j):
+			if len(body) < 2 || kinds == 0 || pl.toEnd && pl.target.Where == Next && kinds == len(body) && t.sym != sStop {
+				p.pos = start
+				return nil
+			}
+			return body
+		case j == 0:
+			p.pos = start
+			return nil
+		}
+		p.pos += j
+	}
+	p.pos = start
+	return nil
+}
+
+// slipAhead reports whether a slip stitch, or a number of them, stands j tokens on.
+func (p *parser) slipAhead(j int) bool {
+	if p.at(j).sym == sNumber {
+		j++
+	}
+	return p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.SlSt
 }
 
 // slip reads what follows a slip stitch if it closes the round ("to top of
@@ -444,14 +511,32 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 			w.Per = 2
 		}
 		return w, 0, true
+	case sEven: // "3 plain, 2 in the next"
+		if n == 0 || t.text != "plain" || p.roundWord(1) {
+			return w, 0, false
+		}
+		p.pos++
+		w.Stitch = stitch.Stitch{}
+		if s := p.peek(); s.sym == sSt || s.sym == sStitch && s.val.stitch.Base > stitch.Slip {
+			w.Stitch.Base = s.val.stitch.Base
+			p.pos++
+		}
+		return w, 0, true
+	case sDash: // 3-in-1
+		if n == 0 || !t.glued || p.at(1).sym != sIn || p.at(2).sym != sDash || p.at(3).sym != sNumber || p.at(3).num != 1 {
+			return w, 0, false
+		}
+		p.pos += 4
+		w.Per, w.Stitch = n, stitch.Stitch{}
+		return w, 1, true
 	case sIn, sNext:
 		// "2 in next st", "6 in ring": the stitch is the one of the line
 		if n == 0 {
 			return w, 0, false
 		}
-		if t.sym == sIn && p.at(1).sym == sNumber && p.at(1).num == 1 && n == 2 { // 2in1
+		if t.sym == sIn && p.at(1).sym == sNumber && p.at(1).num == 1 && !p.at(1).ordinal && p.at(2).sym != sSt && n >= 2 { // 2in1, "three in one"
 			p.pos += 2
-			w.Per = 2
+			w.Per = n
 			w.Stitch = stitch.Stitch{}
 			return w, 1, true
 		}
@@ -673,12 +758,21 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 
 // evenlyAhead reports whether "evenly" follows, words between.
 func (p *parser) evenlyAhead() bool {
-	for i := 0; i < 4; i++ {
+	for i := 0; i < 7; i++ {
 		switch p.at(i).sym {
 		case sEvenly:
 			return true
+		case sEach:
+			if p.roundWord(i + 1) { // "inc 8 sts in each round"
+				return true
+			}
+			return false
 		case sAround, sFill, sSt, sIn, sTimes:
 			continue
+		case sComma:
+			if p.at(i+1).sym == sEvenly {
+				return true
+			}
 		}
 		return false
 	}
@@ -688,9 +782,14 @@ func (p *parser) evenlyAhead() bool {
 func (p *parser) takeEvenly() {
 	for !p.end() {
 		switch p.peek().sym {
-		case sEvenly, sAround, sFill, sSt, sIn, sTimes, sEach:
+		case sEvenly, sAround, sFill, sSt, sIn, sTimes, sEach, sRound, sRow:
 			p.pos++
 			continue
+		case sComma:
+			if p.at(1).sym == sEvenly {
+				p.pos++
+				continue
+			}
 		}
 		return
 	}
@@ -700,19 +799,20 @@ func (p *parser) takeEvenly() {
 func (p *parser) skip() Node {
 	i := p.pos
 	p.pos++
-	if t := p.peek(); t.sym == sEach && t.num > 1 { // "skip every other st"
-		p.pos++
-		if p.peek().sym == sSt {
+	noun := func() {
+		if s := p.peek().sym; s == sSt || s == sStitch || s == sLoop {
 			p.pos++
 		}
+	}
+	if t := p.peek(); t.sym == sEach && t.num > 1 { // "skip every other st"
+		p.pos++
+		noun()
 		return &Repeat{at: p.span(i), Body: []Node{&Work{at: p.span(i), Per: 1, Places: t.num - 1}, &Skip{at: p.span(i), N: 1}}, Times: ToEnd, Rest: true}
 	}
 	if p.peek().sym == sEach && p.at(1).sym == sNumber && p.at(1).ordinal && p.at(1).num > 1 { // "skipping every fourth stitch"
 		n := p.at(1).num
 		p.pos += 2
-		if p.peek().sym == sSt {
-			p.pos++
-		}
+		noun()
 		return &Repeat{at: p.span(i), Body: []Node{&Work{at: p.span(i), Per: 1, Places: n - 1}, &Skip{at: p.span(i), N: 1}}, Times: ToEnd, Rest: true}
 	}
 	s := &Skip{N: 1}
@@ -740,7 +840,7 @@ func (p *parser) skip() Node {
 			}
 			s.Target.Kind = t.val.stitch
 			p.pos++
-		case sSt, sForm:
+		case sSt, sForm, sLoop:
 			p.pos++
 		case sSpace:
 			s.Target.Where = Space

@@ -98,6 +98,9 @@ func (p *parser) label() (l label, ok bool) {
 	// what may stand between number and separator
 	for !p.end() {
 		t := p.peek()
+		if t.text == ";" && !l.strong { // "2; repeat from * around" goes on from a line above
+			break
+		}
 		if t.sym == sColon || t.sym == sStop || t.sym == sEqual || t.sym == sBar {
 			l.sep = true
 			p.pos++

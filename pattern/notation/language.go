@@ -378,7 +378,7 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 					continue
 				}
 				// "4 cad (1 pa + 1 cad)" says what the chain counts as
-				if next.val.stitch.Base > stitch.Slip && prev(1).sym == sOpen && isChain(prev(2)) && (after.sym == sPlus || after.sym == sAnd) {
+				if next.val.stitch.Base > stitch.Slip && prev(1).sym == sOpen && namesChain(prev(2)) && (after.sym == sPlus || after.sym == sAnd) {
 					t.sym = sCounts
 				}
 			}
@@ -395,7 +395,7 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 				continue
 			}
 		case sEqual:
-			if prev(1).sym == sOpen && isChain(prev(2)) { // "3 Lm (= 1. Stb)"
+			if prev(1).sym == sOpen && namesChain(prev(2)) { // "3 Lm (= 1. Stb)"
 				t.sym = sCounts
 			}
 		case sStitch:
@@ -450,7 +450,7 @@ func (l *language) increases(out []token) bool {
 	for k >= 0 && (out[k].sym == sFill || out[k].sym == sIn) {
 		k--
 	}
-	if k < 1 || k == len(out)-1 || out[k].sym != sStitch || isChain(out[k]) || out[k-1].sym != sNumber || out[k-1].num < 2 || out[k-1].ordinal {
+	if k < 1 || k == len(out)-1 || out[k].sym != sStitch || namesChain(out[k]) || out[k-1].sym != sNumber || out[k-1].num < 2 || out[k-1].ordinal {
 		return false
 	}
 	k -= 2
@@ -463,7 +463,7 @@ func (l *language) increases(out []token) bool {
 	case sComma, sPlus, sAnd, sDash:
 		b := out[k-1]
 		plain := false // the stitches before have no place of their own
-		if b.sym == sStitch && !isChain(b) && k > 1 {
+		if b.sym == sStitch && !namesChain(b) && k > 1 {
 			switch out[k-2].sym {
 			case sNumber, sOpen, sStar, sComma, sColon:
 				plain = !out[k-2].ordinal
@@ -508,7 +508,7 @@ func (l *language) order(out []token, next token) []token {
 	switch t.sym {
 	case sStitch:
 		// "espacio de 2 cad" is a ch-2 space
-		if isChain(t) && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sOf || at(2).sym == sFrom || at(2).sym == sWith) && at(3).sym == sSpace {
+		if namesChain(t) && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sOf || at(2).sym == sFrom || at(2).sym == sWith) && at(3).sym == sSpace {
 			return replace(out, 4, t, at(1), at(3))
 		}
 	case sEach:
@@ -522,7 +522,7 @@ func (l *language) order(out []token, next token) []token {
 		if at(k).sym == sDash {
 			k++
 		}
-		if isChain(at(k)) {
+		if namesChain(at(k)) {
 			c := k
 			k++
 			tight := at(k).sym == sDash
@@ -552,7 +552,7 @@ func (l *language) order(out []token, next token) []token {
 			}
 		}
 		// "6x 2 M zusammenhäkeln" is six decreases
-		if s := at(1); (s.sym == sSt || s.sym == sStitch && !isChain(s)) && at(2).sym == sNumber && at(2).num >= 2 && at(2).num <= 3 && (at(3).sym == sX || at(3).sym == sTimes) && at(4).sym == sNumber {
+		if s := at(1); (s.sym == sSt || s.sym == sStitch && !namesChain(s)) && at(2).sym == sNumber && at(2).num >= 2 && at(2).num <= 3 && (at(3).sym == sX || at(3).sym == sTimes) && at(4).sym == sNumber {
 			t.sym, t.val = sDec, value{stitch: stitch.Stitch{Base: s.val.stitch.Base, Form: stitch.Together, N: uint8(at(2).num)}}
 			return replace(out, 4, t)
 		}
@@ -613,7 +613,7 @@ func (l *language) order(out []token, next token) []token {
 	return out
 }
 
-func isChain(t token) bool { return t.sym == sStitch && t.val.stitch == stitch.Ch }
+func namesChain(t token) bool { return t.sym == sStitch && t.val.stitch == stitch.Ch }
 
 func verbAhead(next token) bool { return next.sym == sJoin || next.sym == sWith }
 

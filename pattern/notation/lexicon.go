@@ -95,7 +95,11 @@ const (
 	sCentre  // centre, middle
 	sRest    // the rest: to the end of the round
 	sWorkOff // work off so many stitches as one
+	sOrdinal // a number word that names a place in an order; becomes sNumber
 )
+
+// under, as the number of an sIn, says that a chain is worked round, not into.
+const under = 1
 
 // A value is what a stitch word names.
 type value struct {
@@ -197,11 +201,12 @@ func (l *language) match(toks []token, i int) (phrase, int) {
 next:
 	for _, p := range list {
 		at := i + 1
+		number := p.sym == sNumber || p.sym == sOrdinal // "Forty. Sixth row" is no 46th
 		for _, w := range p.rest {
-			if at < len(toks) && (toks[at].sym == sDash || toks[at].sym == sStop) && toks[at].glued && at+1 < len(toks) {
+			if at < len(toks) && (toks[at].sym == sDash || toks[at].sym == sStop && !number) && toks[at].glued && at+1 < len(toks) {
 				at++
 			}
-			if at >= len(toks) || toks[at].sym != sWord || toks[at].text != w {
+			if at >= len(toks) || toks[at].sym != sWord || toks[at].text != w || number && toks[at].line != toks[i].line {
 				continue next
 			}
 			at++
@@ -217,7 +222,7 @@ func understand(toks []token, terms stitch.Terms, langs []*language) []token {
 	out := toks[:0:len(toks)]
 	for i := 0; i < len(toks); {
 		t := toks[i]
-		if i+1 < len(toks) && isOrdinal(t, toks[i+1]) && (toks[i+1].text != "st" || i+2 < len(toks) && toks[i+2].sym == sWord) {
+		if i+1 < len(toks) && isOrdinal(t, toks[i+1]) && (toks[i+1].text != "st" || i+2 < len(toks) && toks[i+2].sym == sWord || i == 0 || toks[i-1].line != t.line) {
 			t.ordinal, t.to = true, toks[i+1].to
 			out = append(out, t)
 			i += 2
@@ -250,7 +255,9 @@ func understand(toks []token, terms stitch.Terms, langs []*language) []token {
 		if n == 0 {
 			n = 1
 		}
-		t.ordinal = t.sym == sNumber && ordinalWords[t.text]
+		if t.sym == sOrdinal {
+			t.sym, t.ordinal = sNumber, true
+		}
 		if terms == stitch.UK && t.val.uk != (stitch.Stitch{}) {
 			t.val.stitch = t.val.uk
 		}
@@ -278,11 +285,9 @@ func isOrdinal(t, end token) bool {
 			want = "rd"
 		}
 	}
-	return end.text == want || end.text == "º"
+	return end.text == want || end.text == "º" || end.text == "d" && strings.HasSuffix(want, "d")
 }
 
-// ordinalWords are the number words that name a place in an order.
-var ordinalWords = map[string]bool{
-	"second": true, "third": true, "fourth": true, "fifth": true, "sixth": true, "seventh": true, "eighth": true,
-	"ninth": true, "tenth": true, "eleventh": true, "twelfth": true,
-}
+// ordinals are the endings of numbers that name a place in an order; "2d" and
+// "3d" stand in old texts.
+var ordinals = map[string]bool{"st": true, "nd": true, "rd": true, "d": true, "th": true, "º": true}

@@ -150,6 +150,13 @@ func (p *parser) seq(depth int) []Node {
 			if depth == 0 && t.sym != sColon && t.sym != sBar && p.count(t.sym, nodes) {
 				continue
 			}
+			if t.text == ";" && len(nodes) > list && (p.at(0).sym == sNumber && p.at(1).sym == sTimes || p.at(0).sym == sOnce) { // "1 plain, 2 in the next; 10 times"
+				if n, doubt, leave, ok := p.times(); ok {
+					nodes = p.repeat(nodes, max(list, star), n, leave, doubt)
+					star = -1
+					continue
+				}
+			}
 			p.sep = t.sym
 			continue
 		case sFill, sOf, sTotal:
@@ -232,6 +239,11 @@ func (p *parser) seq(depth int) []Node {
 				continue
 			}
 			if n := p.sameAs(); n != nil {
+				nodes = append(nodes, n)
+				continue
+			}
+			p.pos = i
+			if n := p.thus(); n != nil && depth == 0 && star < 0 && !works(nodes) {
 				nodes = append(nodes, n)
 				continue
 			}
@@ -385,9 +397,21 @@ func (p *parser) seq(depth int) []Node {
 			}
 		case sEven:
 			p.pos++
+			e := &Evenly{}
+			if s := p.peek(); s.sym == sStitch && s.val.stitch.Base > stitch.Slip && len(nodes) == 0 { // "plain d.c."
+				e.Stitch = stitch.Stitch{Base: s.val.stitch.Base}
+				p.pos++
+			}
 			p.place()
-			nodes = append(nodes, &Evenly{at: p.span(i)})
+			e.at = p.span(i)
+			nodes = append(nodes, e)
 			continue
+		case sSame: // "the same, with a bead on every stitch"
+			if s := p.at(1).sym; len(nodes) == 0 && depth == 0 && (s == sComma || s == sStop) {
+				p.pos++
+				nodes = append(nodes, &SameAs{at: p.span(i), First: -1, Last: -1, Times: 1})
+				continue
+			}
 		case sFasten, sMark, sStuff, sCounts, sUntil, sHook, sMeasure:
 			p.aside(&nodes)
 			continue
@@ -460,7 +484,7 @@ func (p *parser) seq(depth int) []Node {
 					star = -1
 				}
 			}
-			if isStart(nodes[len(nodes)-1]) {
+			if n := nodes[len(nodes)-1]; isStart(n) && !(isChain(n) && consumes(nodes)) {
 				list = len(nodes)
 			}
 			continue
@@ -547,6 +571,11 @@ func isStart(n Node) bool {
 		return n.Stitch == stitch.Ch
 	}
 	return false
+}
+
+func isChain(n Node) bool {
+	w, ok := n.(*Work)
+	return ok && w.Stitch == stitch.Ch
 }
 
 // past returns how far on the first token is that means none of the syms.
@@ -680,7 +709,11 @@ func (p *parser) repeat(nodes []Node, from, n, leave int, doubt Doubt) []Node {
 	if w, ok := last.(*Work); ok && n == ToEnd && w.Places == ToEnd {
 		return nodes // "sc 3, inc in each st around": around was said of the last already
 	}
-	return append(nodes[:from], &Repeat{at: span, Body: clone(nodes[from:]), Times: n, Leave: leave, Doubt: doubt | LastOnly})
+	switch last.(type) {
+	case *Work, *In, *Repeat:
+		doubt |= LastOnly
+	}
+	return append(nodes[:from], &Repeat{at: span, Body: clone(nodes[from:]), Times: n, Leave: leave, Doubt: doubt})
 }
 
 // times reads how often a group is worked: "x 6", "6 times", "twice", "around",
@@ -928,6 +961,34 @@ func (p *parser) except() int {
 		}
 	}
 	return 0
+}
+
+// thus reads words that go on increasing, or decreasing, as in the round before:
+// "continue in this manner, having 1 more sc between increases on each rnd".
+func (p *parser) thus() Node {
+	i := p.pos
+	shapes, goes, end := false, false, i
+	for j := i; j < len(p.toks); j++ {
+		t := p.toks[j]
+		if t.sym == sStop || t.sym == sUntil || t.sym == sEqual || t.sym == sStar || t.sym == sOpen || t.sym == sClose || t.sym == sRound && j < i+4 {
+			break
+		}
+		if t.sym == sHave && j+1 < len(p.toks) && p.toks[j+1].sym == sNumber && (j+2 >= len(p.toks) || p.toks[j+2].sym != sMore) {
+			break // "until there are 91"
+		}
+		switch {
+		case t.sym == sInc, t.sym == sDec:
+			shapes = true
+		case t.sym == sBetween, t.sym == sSame, t.sym == sWord && (t.text == "manner" || t.text == "thus"), t.text == "way", t.text == "thus", t.text == "so", t.text == "this":
+			goes = true
+		}
+		end = j + 1
+	}
+	if !shapes || !goes || end-i < 3 {
+		return nil
+	}
+	p.pos = end
+	return &Evenly{at: p.span(i), Thus: true}
 }
 
 // aside passes over words that are no instruction, to the end of their

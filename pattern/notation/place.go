@@ -25,6 +25,7 @@ type place struct {
 func (p *parser) place() (pl place) {
 	start := p.pos
 	named := false // a stitch or space was named: the place is whole
+	round := false // "under" was said: round chains
 	done := p.pos  // after the last token that belongs to the place
 	take := func() { p.pos++; done = p.pos; pl.ok = true }
 loop:
@@ -35,6 +36,7 @@ loop:
 			if pl.ok && named {
 				break loop
 			}
+			round = round || t.sym == sIn && t.num == under
 			p.pos++
 			continue
 		case sFill, sOf:
@@ -157,6 +159,12 @@ loop:
 					}
 					take()
 					continue
+				case sComma, sStop, sClose, sRep, sWith, sStar, sColon, sAnd:
+					if t.num > 1 && !pl.ok { // "one in the first, two in the second"
+						pl.one, named = true, true
+						take()
+						continue
+					}
 				}
 				break loop
 			}
@@ -205,7 +213,9 @@ loop:
 				break loop
 			}
 			named = true
-			pl.target.Kind = c
+			if pl.target.Kind = c; c == stitch.Ch && round {
+				pl.target = Target{Where: Space}
+			}
 			take()
 		case sInc, sDec, sForm:
 			if named || !pl.one && !pl.each {

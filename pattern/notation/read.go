@@ -129,7 +129,7 @@ func Read(f *source.File, opt ReadOptions) *Text {
 	figures(toks)
 	letterCodes(f.Text, toks)
 	toks, r.text.Language = words(f.Text, toks, r.text.Terms)
-	toks = spoken(toks)
+	toks = spoken(withoutStops(f.Text, toks))
 	r.keys(toks)
 	r.lines(toks)
 	r.flush()
@@ -517,7 +517,23 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 			return false
 		}
 	}
-	return words*4 <= len(rest) && !asked
+	if asked {
+		return false
+	}
+	if words*4 <= len(rest) {
+		return true
+	}
+	// what stands after the first sentence may be a remark
+	end, stitches, words := 0, 0, 0
+	for ; end < len(rest) && rest[end].sym != sStop; end++ {
+		switch rest[end].sym {
+		case sWord, sMeasure:
+			words++
+		case sEven, sTog, sAround, sInc, sDec, sStitch:
+			stitches++
+		}
+	}
+	return stitches > 0 && words == 0 && end < len(rest) && p.toks[p.pos-1].sym != sFill
 }
 
 func onlyCount(toks []token) bool {
@@ -791,8 +807,10 @@ func (r *reader) flush() {
 	} else {
 		p.pos = 0
 	}
-	for !p.end() && p.peek().sym == sStar && p.peek().glued { // emphasis round the label
-		p.pos++
+	if strings.HasSuffix(r.file.Text[:l.At.From], "*") {
+		for !p.end() && p.peek().sym == sStar && p.peek().glued { // emphasis round the label
+			p.pos++
+		}
 	}
 	body := p.toks[p.pos:]
 	if len(r.start) > 0 {

@@ -1026,6 +1026,10 @@ func (w *working) evenly(n *Evenly) {
 		w.fail("the count of the round below is not known")
 		return
 	}
+	if n.Thus {
+		w.fail("no round before says how many")
+		return
+	}
 	left := w.left(false)
 	k := n.N
 	if n.To > 0 && len(w.below.elems) == 0 {

@@ -1,0 +1,59 @@
+package notation
+
+import (
+	"unicode"
+	"unicode/utf8"
+
+	"roundelay/pattern/stitch"
+)
+
+// withoutStops takes out the stops of abbreviations: "Ch. 3, 1 dc. in next st."
+// says no more than "Ch 3, 1 dc in next st." A stop ends a sentence where a
+// capital or a number follows, except that the number of "Ch. 3" and "Sk. 2"
+// comes after.
+func withoutStops(text string, toks []token) []token {
+	out := toks[:0]
+	for i, t := range toks {
+		if t.sym == sStop && t.text == "." && t.glued && len(out) > 0 && i+1 < len(toks) && toks[i+1].line == t.line &&
+			shortens(text, out, toks[i+1]) {
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// shortens reports whether the stop between the last of toks and next belongs
+// to an abbreviation.
+func shortens(text string, toks []token, next token) bool {
+	last := toks[len(toks)-1]
+	if last.to-last.from > 5 {
+		return false
+	}
+	switch last.sym {
+	case sStitch, sInc, sDec, sSt, sSpace, sRep, sSkip, sForm, sTog, sNext, sLoop:
+	default:
+		return false
+	}
+	switch next.sym {
+	case sWord, sStop:
+		return false
+	case sComma, sClose:
+		return true
+	case sNumber:
+		if next.ordinal || next.decimal || !(last.val.stitch == stitch.Ch && last.sym == sStitch || last.sym == sSkip || last.sym == sInc || last.sym == sDec) {
+			return false
+		}
+		if len(toks) == 1 {
+			return true
+		}
+		switch before := toks[len(toks)-2]; before.sym {
+		case sComma, sStop, sStar, sColon, sOpen, sDash, sAnd, sFill:
+			return true
+		default:
+			return before.line != last.line
+		}
+	}
+	r, _ := utf8.DecodeRuneInString(text[next.from:])
+	return unicode.IsLower(r)
+}
