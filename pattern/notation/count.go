@@ -59,6 +59,7 @@ func (p *parser) count(after sym, before []Node) bool {
 		p.pos = i
 		return false
 	}
+	p.atEnd()
 	for p.peek().sym == sTotal || p.peek().sym == sFill || p.peek().sym == sAround || p.peek().sym == sClose && after == sEqual && p.toks[max(i-1, 0)].sym != sOpen && p.depthAt(i) == 0 {
 		if p.end() {
 			break
@@ -68,6 +69,25 @@ func (p *parser) count(after sym, before []Node) bool {
 	d.At = source.Span(p.span(from))
 	p.declare(d)
 	return true
+}
+
+// atEnd passes over "at end of rnd 3" after a count.
+func (p *parser) atEnd() {
+	j := p.past(0, sFill, sIn, sWord)
+	if p.at(j).sym != sEnd && !(p.at(j).sym == sAround) {
+		return
+	}
+	k := p.past(j+1, sOf, sFill, sLast)
+	if !p.roundWord(k) {
+		return
+	}
+	if k++; p.at(k).sym == sStop && p.at(k).glued && p.at(k+1).sym == sNumber {
+		k++
+	}
+	if p.at(k).sym == sNumber {
+		k++
+	}
+	p.pos += k
 }
 
 // depthAt returns how many brackets are open at the token i.
@@ -126,12 +146,14 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 		}
 		break
 	}
-	if p.pos+i < len(p.toks) && p.at(i).sym != sStop && p.at(i).sym != sClose && !(p.at(i).sym == sComma && p.pos+i+1 >= len(p.toks)) && !(p.at(i).sym == sOpen && (generic || named)) {
+	if p.pos+i < len(p.toks) && p.at(i).sym != sStop && p.at(i).sym != sClose && !(p.at(i).sym == sComma && (p.pos+i+1 >= len(p.toks) || p.at(i+1).sym == sCounts)) && !(p.at(i).sym == sOpen && (generic || named)) {
 		return false
 	}
 	switch {
 	case generic:
 		return true
+	case named && after == sStop && p.at(i).sym == sComma: // "Fifteen doubles, counting the chain."
+		return p.at(i+1).sym == sCounts
 	case named && p.at(i).sym == sOpen: // "12 pa (the 3 ch count as 1 dc)"
 		return after == sStop && p.countsAsToEnd(i)
 	case named:

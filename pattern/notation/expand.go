@@ -696,6 +696,9 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 			}
 		}
 	}
+	if declared < 0 && e.begun && e.below.round < 0 && e.below.known && usesSpace(body) && !e.below.spaced {
+		return nil, Unread // what spaces there are is not known after a round that went wrong
+	}
 	first := e.work(body, habit)
 	if e.fits(first, l, declared) {
 		if declared >= 0 {

@@ -67,9 +67,10 @@ func (p *parser) item(before []Node) []Node {
 	if t := p.peek(); t.sym == sColour && p.at(1).sym == sNumber && !p.begins(2) && p.at(2).sym != sSt && p.at(2).sym != sTimes {
 		// "W 5, R 3": five stitches in one yarn, three in another
 		y := &Yarn{Key: p.raw(p.pos)}
+		n := p.at(1).num
 		p.pos += 2
 		y.at = p.span(start)
-		return append([]Node{y}, p.compose(start, p.toks[p.pos-1].num, Work{Per: 1, Places: 1}, place{}, false)...)
+		return append([]Node{y}, p.compose(start, n, Work{Per: 1, Places: 1}, p.place(), false)...)
 	}
 	if t := p.peek(); t.sym == sNumber {
 		if t.decimal || t.ordinal {
@@ -310,16 +311,18 @@ func (p *parser) tinted(t token) bool {
 // inGroup reports whether a bracket or a star stands open before the current
 // token.
 func (p *parser) inGroup() bool {
-	open := 0
+	open, stars := 0, 0
 	for _, t := range p.toks[:p.pos] {
 		switch t.sym {
-		case sOpen, sStar:
+		case sOpen:
 			open++
+		case sStar:
+			stars++
 		case sClose:
 			open--
 		}
 	}
-	return open > 0
+	return open > 0 || stars%2 == 1
 }
 
 // explained reads a stitch that the text explains itself, such as its shell.
@@ -355,7 +358,7 @@ func (p *parser) begins(i int) bool {
 	case sStitch, sInc, sDec, sForm, sTog, sDouble:
 		return true
 	case sDash:
-		return p.at(i).glued && (p.at(i+1).sym == sStitch || p.at(i+1).sym == sForm)
+		return p.at(i).glued && p.at(i+1).glued && (p.at(i+1).sym == sStitch || p.at(i+1).sym == sForm)
 	}
 	return false
 }
@@ -705,7 +708,7 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 		if dec {
 			w.Per = 1
 		}
-		if !pl.each && n > 1 && w.Per == k { // "6 sc around": six in all
+		if !pl.each && pl.n == 0 && n > 1 && w.Per == k { // "6 sc around": six in all
 			w.Per, w.Places, w.Leave = 1, n, 0
 		}
 	case !pl.ok:

@@ -51,6 +51,8 @@ func (p *parser) label() (l label, ok bool) {
 		l.strong = true
 		l.rounds = p.at(1).num
 		p.pos += 3
+	case t.sym == sNumber && p.at(1).sym == sDash && p.at(1).glued && p.at(2).glued && p.at(2).sym == sIn: // 3-in-1
+		return fail()
 	case t.sym == sNumber && !t.decimal:
 		i := 1
 		for p.at(i).sym == sStop && p.at(i).glued || p.at(i).sym == sWord && ordinals[p.at(i).text] || p.at(i).sym == sSign && p.at(i).text == "º" || p.at(i).sym == sSt && p.at(i).glued {

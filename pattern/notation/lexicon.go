@@ -98,8 +98,10 @@ const (
 	sOrdinal // a number word that names a place in an order; becomes sNumber
 )
 
-// under, as the number of an sIn, says that a chain is worked round, not into.
-const under = 1
+const (
+	under = 1 // as the number of an sIn: a chain is worked round, not into
+	base  = 1 // as the number of an sSame: what follows stands on the place
+)
 
 // A value is what a stitch word names.
 type value struct {

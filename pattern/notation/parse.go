@@ -162,6 +162,14 @@ func (p *parser) seq(depth int) []Node {
 		case sFill, sOf, sTotal:
 			p.pos++
 			continue
+		case sEnd: // "rep from * around, end ch 3, sk 2 dc"
+			if s := p.at(1).sym; s == sStitch || s == sNumber || s == sSkip || s == sWith {
+				p.pos++
+				if s == sWith {
+					p.pos++
+				}
+				continue
+			}
 		case sSign:
 			p.pos++
 			continue
@@ -355,6 +363,12 @@ func (p *parser) seq(depth int) []Node {
 			}
 			p.pos = i + 1
 			continue
+		case sFirst: // "First color: ch 3"
+			if p.at(1).sym == sColour && p.at(2).sym == sColon {
+				p.pos += 3
+				nodes = append(nodes, &Yarn{at: p.span(i), Key: p.text[p.toks[i].from:p.toks[i+1].to]})
+				continue
+			}
 		case sColour:
 			p.pos++
 			nodes = append(nodes, &Yarn{at: p.span(i), Key: p.raw(i)})
@@ -1002,6 +1016,11 @@ func (p *parser) aside(nodes *[]Node) {
 		t := p.peek()
 		if t.sym == sStop || t.sym == sClose || t.sym == sOpen && p.countAhead(0) || t.sym == sEqual {
 			break
+		}
+		if t.sym == sOpen && p.pos > i {
+			p.skipBracket()
+			p.pos--
+			continue
 		}
 		switch t.sym {
 		case sFasten, sMark, sStuff, sCounts, sHook, sMeasure, sUntil:

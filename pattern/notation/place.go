@@ -98,6 +98,11 @@ loop:
 			pl.one = true
 			pl.target.Where = Same
 			take()
+			if t.num == base {
+				named = true
+				p.chainOf()
+				done = p.pos
+			}
 		case sFirst:
 			if named && pl.target.Where != TopChain && pl.target.Where != Same {
 				break loop
@@ -423,7 +428,7 @@ func (p *parser) chainOf() {
 				return
 			}
 		case sNumber:
-			if p.at(-1).sym != sDash && p.at(-1).sym != sStitch && p.at(1).sym != sStitch {
+			if p.at(-1).sym != sDash && p.at(-1).sym != sStitch && p.at(1).sym != sStitch || p.at(-1).sym == sStitch && p.at(1).sym == sStitch {
 				return
 			}
 		default:

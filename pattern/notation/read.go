@@ -177,9 +177,13 @@ func (r *reader) keys(toks []token) {
 // that stand, twice or more, right before or after a number of stitches.
 func (r *reader) letters(toks []token) map[string]bool {
 	count := map[string]int{}
+	rounds := false // R stands for round
+	for i, t := range toks {
+		rounds = rounds || t.text == "r" && i+1 < len(toks) && toks[i+1].sym == sNumber && (i == 0 || toks[i-1].line != t.line)
+	}
 	for i, t := range toks {
 		if len(t.text) == 1 && t.sym != sNumber {
-			if raw := r.file.Text[t.from:t.to]; len(raw) == 1 && raw >= "A" && raw <= "Z" && raw != "X" && raw != "R" && besideStitches(toks, i) {
+			if raw := r.file.Text[t.from:t.to]; len(raw) == 1 && raw >= "A" && raw <= "Z" && raw != "X" && !(rounds && raw == "R") && besideStitches(toks, i) {
 				count[raw]++
 			}
 		}
@@ -202,7 +206,7 @@ func besideStitches(toks []token, i int) bool {
 	}
 	before, after := sym(i-1), sym(i+1)
 	switch {
-	case before == sOpen && after == sClose:
+	case before == sOpen && after == sClose, before == sStop && after == sColon && i > 0 && toks[i-1].line == toks[i].line:
 		return true
 	case i > 0 && toks[i-1].text == "yarn" && toks[i-1].line == toks[i].line:
 		return true
