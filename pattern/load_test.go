@@ -2,7 +2,6 @@ package pattern
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -14,10 +13,9 @@ import (
 
 	"github.com/rogpeppe/go-internal/txtar"
 
+	"roundelay/pattern/golden"
 	"roundelay/pattern/source"
 )
-
-var update = flag.Bool("update", false, "rewrite the findings and dumps in testdata")
 
 // TestLoad loads what is in the archives of testdata/load: the files of a book
 // or of one pattern, "findings" as a person sees them, and, where it has one, a
@@ -56,13 +54,13 @@ func TestLoad(t *testing.T) {
 				default:
 					continue
 				}
-				if *update {
+				if golden.Update() {
 					f.Data = got
 				} else if !bytes.Equal(got, f.Data) {
 					t.Errorf("%s of %s are\n%s\nwant\n%s", f.Name, file, got, f.Data)
 				}
 			}
-			if *update {
+			if golden.Update() {
 				if err := os.WriteFile(file, txtar.Format(archive), 0o644); err != nil {
 					t.Fatal(err)
 				}

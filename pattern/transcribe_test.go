@@ -10,8 +10,7 @@ import (
 	"testing/fstest"
 	"unicode"
 
-	"github.com/google/go-cmp/cmp"
-
+	"roundelay/pattern/golden"
 	"roundelay/pattern/notation"
 	"roundelay/pattern/source"
 	"roundelay/pattern/stitch"
@@ -207,20 +206,8 @@ func TestTranscribeGolden(t *testing.T) {
 				t.Fatal(err)
 			}
 			got, _ := Transcribe(source.NewFile(file, string(b)), TranscribeOptions{})
-			golden := strings.TrimSuffix(file, ".txt") + ".toml"
-			if *update {
-				if err := os.WriteFile(golden, got, 0o644); err != nil {
-					t.Fatal(err)
-				}
-				return
-			}
-			want, err := os.ReadFile(golden)
-			if err != nil {
-				t.Fatalf("%v (run go test -update, then read the diff)", err)
-			}
-			if diff := cmp.Diff(string(want), string(got)); diff != "" {
-				t.Errorf("%s (-want +got):\n%s", golden, diff)
-			}
+			name := filepath.ToSlash(strings.TrimSuffix(file, ".txt") + ".toml")
+			golden.Check(t, strings.TrimPrefix(name, "testdata/"), got)
 		})
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"io/fs"
@@ -15,34 +14,16 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
 	"roundelay/pattern"
+	"roundelay/pattern/golden"
 	"roundelay/pattern/source"
 )
-
-var update = flag.Bool("update", false, "rewrite golden files")
-
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	file := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(file, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatalf("%v (run go test ./site -update, then read the diff)", err)
-	}
-	if diff := cmp.Diff(string(want), string(got)); diff != "" {
-		t.Errorf("%s (-want +got):\n%s", file, diff)
-	}
-}
 
 // load returns the book in files, which must be sound, and how to build it.
 func load(t *testing.T, files fs.FS) (*pattern.Book, Options) {
@@ -57,6 +38,39 @@ func load(t *testing.T, files fs.FS) (*pattern.Book, Options) {
 func demo(t *testing.T) (*pattern.Book, Options) {
 	t.Helper()
 	return load(t, os.DirFS("../testdata/book"))
+}
+
+// A demoSite is the site of the demo book, for the tests that only look at it.
+type demoSite struct {
+	book  *pattern.Book
+	files fstest.MapFS
+	pages map[string][]element
+}
+
+var buildDemo = sync.OnceValues(func() (*demoSite, error) {
+	book, findings := pattern.LoadBook(os.DirFS("../testdata/book"), ".")
+	if err := findings.Err(); err != nil {
+		return nil, err
+	}
+	s := &demoSite{book, fstest.MapFS{}, map[string][]element{}}
+	b := &builder{book: book, opt: Options{Files: os.DirFS("../testdata/book")}, write: func(name string, data []byte) (err error) {
+		s.files[name] = &fstest.MapFile{Data: data}
+		if path.Ext(name) == ".html" {
+			s.pages[name], err = elements(string(data))
+		}
+		return err
+	}}
+	return s, b.all()
+})
+
+// demoBuilt returns the site of the demo book, which is built once.
+func demoBuilt(t *testing.T) *demoSite {
+	t.Helper()
+	s, err := buildDemo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
 }
 
 // build returns the site of a book as a file system.
@@ -163,12 +177,12 @@ var drawings = regexp.MustCompile(`(?s)<svg.*?</svg>`)
 func TestPage(t *testing.T) {
 	book, opt := beads(t)
 	site := build(t, book, opt)
-	golden(t, "bead.html", drawings.ReplaceAll([]byte(read(t, site, "bead/index.html")), []byte("[drawing]")))
-	golden(t, "bead-plain.html", roundsOf(t, read(t, site, "bead/plain.html")))
-	golden(t, "bead.txt", []byte(read(t, site, "bead/bead.txt")))
-	golden(t, "index.html", []byte(read(t, site, "index.html")))
-	golden(t, "feed.xml", []byte(read(t, site, "feed.xml")))
-	golden(t, "sitemap.xml", []byte(read(t, site, "sitemap.xml")))
+	golden.Check(t, "bead.html", drawings.ReplaceAll([]byte(read(t, site, "bead/index.html")), []byte("[drawing]")))
+	golden.Check(t, "bead-plain.html", roundsOf(t, read(t, site, "bead/plain.html")))
+	golden.Check(t, "bead.txt", []byte(read(t, site, "bead/bead.txt")))
+	golden.Check(t, "index.html", []byte(read(t, site, "index.html")))
+	golden.Check(t, "feed.xml", []byte(read(t, site, "feed.xml")))
+	golden.Check(t, "sitemap.xml", []byte(read(t, site, "sitemap.xml")))
 }
 
 // roundsOf returns the list of rounds on a page.
@@ -182,15 +196,20 @@ func roundsOf(t *testing.T, page string) []byte {
 	return []byte(list)
 }
 
+// TestSameBytes checks that a second build gives the same bytes, in a folder.
 func TestSameBytes(t *testing.T) {
 	book, opt := demo(t)
-	first, second := filepath.Join(t.TempDir(), "out"), filepath.Join(t.TempDir(), "elsewhere")
-	for _, out := range []string{first, second} {
-		if err := Build(book, out, opt); err != nil {
-			t.Fatal(err)
-		}
+	out := filepath.Join(t.TempDir(), "out")
+	if err := Build(book, out, opt); err != nil {
+		t.Fatal(err)
 	}
-	if diff := cmp.Diff(tree(t, first), tree(t, second)); diff != "" {
+	want := map[string]string{}
+	for name, file := range demoBuilt(t).files {
+		want[name] = string(file.Data)
+	}
+	got := tree(t, out)
+	delete(got, manifestName)
+	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("two builds (-first +second):\n%s", diff)
 	}
 }
@@ -202,18 +221,17 @@ type element struct {
 }
 
 // elements returns the start tags of a page, in order.
-func elements(t *testing.T, page string) []element {
-	t.Helper()
+func elements(page string) ([]element, error) {
 	d := xml.NewDecoder(strings.NewReader(page))
 	d.Strict, d.AutoClose, d.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
 	var out []element
 	for {
 		token, err := d.Token()
 		if errors.Is(err, io.EOF) {
-			return out
+			return out, nil
 		}
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		if s, ok := token.(xml.StartElement); ok {
 			e := element{s.Name.Local, map[string]string{}}
@@ -237,7 +255,11 @@ func pages(t *testing.T, site fs.FS, f func(name string, page []element)) {
 		t.Fatal(err)
 	}
 	for _, name := range append(names, below...) {
-		f(name, elements(t, read(t, site, name)))
+		page, err := elements(read(t, site, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		f(name, page)
 	}
 }
 
@@ -245,10 +267,9 @@ func pages(t *testing.T, site fs.FS, f func(name string, page []element)) {
 // site, to an id that is there once, or to the world outside from the few
 // places that may lead there.
 func TestLinks(t *testing.T) {
-	book, opt := demo(t)
-	site := build(t, book, opt)
+	demo := demoBuilt(t)
 	ids := map[string]map[string]int{}
-	pages(t, site, func(name string, page []element) {
+	for name, page := range demo.pages {
 		ids[name] = map[string]int{}
 		for _, e := range page {
 			if id, ok := e.attr["id"]; ok {
@@ -257,9 +278,9 @@ func TestLinks(t *testing.T) {
 				}
 			}
 		}
-	})
+	}
 	links := 0
-	pages(t, site, func(name string, page []element) {
+	for name, page := range demo.pages {
 		for _, e := range page {
 			for _, key := range []string{"href", "src"} {
 				address, ok := e.attr[key]
@@ -267,7 +288,7 @@ func TestLinks(t *testing.T) {
 					continue
 				}
 				links++
-				own, outside := strings.CutPrefix(address, book.Address)
+				own, outside := strings.CutPrefix(address, demo.book.Address)
 				switch {
 				case e.attr["rel"] == "canonical":
 					if own != name || !outside {
@@ -288,7 +309,7 @@ func TestLinks(t *testing.T) {
 				if u.Path != "" {
 					to = path.Join(path.Dir(name), u.Path)
 				}
-				if info, err := fs.Stat(site, to); err != nil || info.IsDir() {
+				if info, err := fs.Stat(demo.files, to); err != nil || info.IsDir() {
 					t.Errorf("%s: %s leads nowhere", name, address)
 				}
 				if u.Fragment != "" && e.name != "use" && ids[to][u.Fragment] != 1 {
@@ -299,7 +320,7 @@ func TestLinks(t *testing.T) {
 				}
 			}
 		}
-	})
+	}
 	if links < 1000 {
 		t.Errorf("only %d links were followed", links)
 	}
@@ -308,8 +329,7 @@ func TestLinks(t *testing.T) {
 // TestHeadings checks that headings go down by one level at a time, and that
 // every picture has words.
 func TestHeadings(t *testing.T) {
-	book, opt := demo(t)
-	pages(t, build(t, book, opt), func(name string, page []element) {
+	for name, page := range demoBuilt(t).pages {
 		level, tops := 0, 0
 		for _, e := range page {
 			if len(e.name) == 2 && e.name[0] == 'h' && e.name[1] >= '1' && e.name[1] <= '6' {
@@ -329,21 +349,20 @@ func TestHeadings(t *testing.T) {
 		if tops != 1 {
 			t.Errorf("%s has %d headings of the first level", name, tops)
 		}
-	})
+	}
 }
 
 // TestEveryRound checks on every page of every pattern that each round of each
 // piece and size has one address and one box to tick, whatever words it is in,
 // and that counts and charts are the same on all pages.
 func TestEveryRound(t *testing.T) {
-	book, opt := demo(t)
-	site := build(t, book, opt)
-	for _, p := range book.Patterns {
+	demo := demoBuilt(t)
+	for _, p := range demo.book.Patterns {
 		w := &work{p: p}
 		counts := map[string]string{}
 		for _, v := range variants(p) {
 			name := path.Join(p.Slug, v.file)
-			page := elements(t, read(t, site, name))
+			page := demo.pages[name]
 			ids, ticks := map[string]int{}, map[string]int{}
 			var rings strings.Builder
 			for _, e := range page {
@@ -379,19 +398,10 @@ func TestEveryRound(t *testing.T) {
 // TestNoClaims checks that no page says what a pattern cannot promise.
 func TestNoClaims(t *testing.T) {
 	claim := regexp.MustCompile(`(?i)\b(is|are|be) safe\b|\bsafe for\b|child-?safe|\bcompl(y|ies|iant)\b|\bcertified\b`)
-	book, opt := demo(t)
-	site := build(t, book, opt)
-	err := fs.WalkDir(site, ".", func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		if found := claim.FindString(read(t, site, name)); found != "" {
+	for name, file := range demoBuilt(t).files {
+		if found := claim.Find(file.Data); found != nil {
 			t.Errorf("%s says %q", name, found)
 		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
 	}
 }
 

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,9 +10,9 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
-)
 
-var update = flag.Bool("update", false, "rewrite what the scripts expect")
+	"roundelay/pattern/golden"
+)
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"roundelay": main})
@@ -24,7 +23,7 @@ func TestMain(m *testing.M) {
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../testdata/scripts",
-		UpdateScripts:       *update,
+		UpdateScripts:       golden.Update(),
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {

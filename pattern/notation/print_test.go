@@ -1,7 +1,6 @@
 package notation
 
 import (
-	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -10,11 +9,10 @@ import (
 	"strings"
 	"testing"
 
+	"roundelay/pattern/golden"
 	"roundelay/pattern/source"
 	"roundelay/pattern/stitch"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden files")
 
 // A hand makes rounds by hand, stitch by stitch, for the printer to write.
 type hand struct {
@@ -209,7 +207,7 @@ func TestPrint(t *testing.T) {
 			}
 			b.WriteByte('\n')
 		}
-		golden(t, name+".txt", b.String())
+		golden.Check(t, "print/"+name+".txt", []byte(b.String()))
 	}
 }
 
@@ -301,7 +299,7 @@ func TestLanguages(t *testing.T) {
 			}
 			b.WriteByte('\n')
 		}
-		golden(t, "languages-"+name+".txt", b.String())
+		golden.Check(t, "print/languages-"+name+".txt", []byte(b.String()))
 	}
 }
 
@@ -351,27 +349,6 @@ func TestLanguageNames(t *testing.T) {
 				t.Errorf("%s: %q is both %v and %v", lang, abbr, base, other)
 			}
 			seen[abbr] = base
-		}
-	}
-}
-
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	file := filepath.Join("testdata", "print", name)
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatalf("%v (run go test -update, then read what was written)", err)
-	}
-	is, was := strings.Split(got, "\n"), strings.Split(string(want), "\n")
-	for i := range max(len(is), len(was)) {
-		if i >= len(is) || i >= len(was) || is[i] != was[i] {
-			t.Fatalf("%s, line %d:\n got %s\nwant %s", file, i+1, strings.Join(is[min(i, len(is)):min(i+1, len(is))], ""), strings.Join(was[min(i, len(was)):min(i+1, len(was))], ""))
 		}
 	}
 }

@@ -3,7 +3,6 @@ package proof
 import (
 	"bytes"
 	"encoding/json"
-	"flag"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,29 +12,10 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"roundelay/pattern"
+	"roundelay/pattern/golden"
 	"roundelay/pattern/source"
 	"roundelay/pattern/stitch"
 )
-
-var update = flag.Bool("update", false, "rewrite golden files")
-
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	file := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(file, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatalf("%v (run go test -update ./pattern/proof, then read the diff)", err)
-	}
-	if diff := cmp.Diff(string(want), string(got)); diff != "" {
-		t.Errorf("%s (-want +got):\n%s", file, diff)
-	}
-}
 
 // load loads a pattern from its text and that of its prose.
 func load(t *testing.T, toml, prose string) (*pattern.Pattern, source.Findings) {
@@ -119,7 +99,7 @@ func TestWriteJSON(t *testing.T) {
 	if err := r.WriteJSON(&b); err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "report.json", b.Bytes())
+	golden.Check(t, "report.json", b.Bytes())
 }
 
 func TestWriteJSONOfNothing(t *testing.T) {
@@ -156,7 +136,7 @@ func TestWriteSARIF(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "results.sarif.json", append(results, '\n'))
+	golden.Check(t, "results.sarif.json", append(results, '\n'))
 }
 
 func TestWriteText(t *testing.T) {
@@ -165,7 +145,7 @@ func TestWriteText(t *testing.T) {
 	if err := r.WriteText(&b); err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "report.txt", b.Bytes())
+	golden.Check(t, "report.txt", b.Bytes())
 }
 
 // TestRenamedFile checks that rounds stay with their file when whoever loaded it

@@ -2,18 +2,15 @@ package shape
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-)
 
-var update = flag.Bool("update", false, "rewrite golden files")
+	"roundelay/pattern/golden"
+)
 
 var (
 	sc20x20 = Size{5, 5}
@@ -551,25 +548,7 @@ func TestPlanGolden(t *testing.T) {
 		fmt.Fprintf(&out, "%v\n\t%d rounds, %.1f x %.1f mm, rms %.2f %%, max %.2f %%, size %+.2f %%, best of %d\n", plan.Counts, len(plan.Counts),
 			plan.Shape.AcrossMM(), plan.Shape.HeightMM(), 100*plan.Fit.RMS, 100*plan.Fit.Max, 100*plan.Fit.Size, plan.Tried)
 	}
-	golden(t, "plans.golden", out.Bytes())
-}
-
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	file := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(file, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatalf("%v (run go test -update, then read the diff)", err)
-	}
-	if !bytes.Equal(want, got) {
-		t.Errorf("%s is now\n%s", file, got)
-	}
+	golden.Check(t, "plans.golden", out.Bytes())
 }
 
 // FuzzNewPlan checks, for any target of a few points: NewPlan ends, and a plan
