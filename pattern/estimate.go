@@ -40,8 +40,9 @@ type PieceEstimate struct {
 	Schedule shape.Schedule // of its rounds, the straight middle of an oval taken out
 	Profile  shape.Profile  // of the finished piece; of an oval, of its two ends put together
 	MiddleMM float64        // length of the straight middle of an oval; 0 for a round piece
+	Corners  Corners        // of a square and the like; zero for a round piece
 
-	AcrossMM  shape.Amount // of an oval, its length
+	AcrossMM  shape.Amount // of an oval, its length; of a piece with corners, from side to side
 	WideMM    shape.Amount // of an oval, its width; else as AcrossMM
 	HeightMM  shape.Amount
 	AroundMM  shape.Amount // the widest place
@@ -118,6 +119,11 @@ func (s *Size) piece(p *Piece) (*PieceEstimate, error) {
 		return nil, err
 	}
 	e.takeMiddle()
+	e.takeCorners()
+	if len(e.Rounds) <= MaxEstimated {
+		e.slopes()
+	}
+	e.gather()
 	e.finish()
 	e.measure()
 	e.advise()
@@ -143,18 +149,35 @@ func (e *PieceEstimate) reckonRounds() {
 			}
 			continue
 		}
+		if n := ringOf(r); n > 0 && len(e.Rounds) == 0 {
+			e.Schedule.StartMM = float64(n) * e.Fabric.Gauge.WidthMM()
+			continue
+		}
 		if around, height := e.Fabric.round(r); around > 0 && height > 0 {
 			e.Rounds = append(e.Rounds, RoundEstimate{Round: r, AroundMM: around, HeightMM: height})
 			e.Schedule.Rounds = append(e.Schedule.Rounds, shape.Round{Count: r.Made, AroundMM: around, HeightMM: height})
 		}
 	}
-	if len(e.Rounds) > 0 && len(e.Rounds) <= MaxEstimated {
-		e.slopes()
-	}
 }
 
 // isFoundation reports whether a round is the chain that a piece begins from.
 func isFoundation(r *notation.Round) bool { return r.Number == 0 && r.Start != nil }
+
+// ringOf returns how many chains a round is that is nothing else: a ring of them
+// to begin from, which has no height. It returns 0 for other rounds.
+func ringOf(r *notation.Round) int {
+	chains := 0
+	for i := range r.Stitches {
+		switch s := &r.Stitches[i]; {
+		case s.Role != notation.Plain:
+		case s.Kind != stitch.Ch:
+			return 0
+		default:
+			chains++
+		}
+	}
+	return chains
+}
 
 // chainMiddleMM returns the length of the straight part of a chain that is
 // worked along both sides: from the first worked chain to the last.
@@ -169,7 +192,7 @@ func (e *PieceEstimate) slopes() {
 		if i > 0 {
 			r.Slope = q
 		}
-		r.OpeningMM = r.AroundMM / math.Pi
+		r.OpeningMM = 2 * r.AroundMM / e.turn()
 		if heights := e.Fabric.heights(r.Round); heights != nil {
 			r.TiltRad = shape.TiltRad(heights, r.OpeningMM/2)
 		}
@@ -270,6 +293,82 @@ func (e *PieceEstimate) takeMiddle() {
 	e.approximate("the straight middle of the oval keeps its length, and its ends are taken as two halves of a round piece")
 }
 
+// takeCorners makes a round piece of one with corners that is not filled: one as
+// wide as it is from side to side. Filling rounds the corners.
+func (e *PieceEstimate) takeCorners() {
+	c := corners(e.Piece.Rounds)
+	if c.Count == 0 || e.Piece.Stuffed || e.MiddleMM > 0 {
+		return
+	}
+	e.Corners = c
+	round := 2 * math.Pi / shape.PolygonTurn(c.Count)
+	e.Schedule.StartMM *= round
+	for i := range e.Schedule.Rounds {
+		e.Schedule.Rounds[i].AroundMM *= round
+	}
+	e.approximate(fmt.Sprintf("its %d corners are taken as sharp; across is from side to side", c.Count))
+}
+
+// turn returns the way around the piece over the distance from its middle to its
+// side.
+func (e *PieceEstimate) turn() float64 {
+	if e.Corners.Count == 0 {
+		return 2 * math.Pi
+	}
+	return shape.PolygonTurn(e.Corners.Count)
+}
+
+// frill is the slope beyond which a round stands off a filled piece as a frill, if
+// the round after it is as short as before: the filling does not smooth it out
+// (judgement).
+const frill = 2
+
+// gather takes the length out of rounds that ripple: such a round reaches no
+// farther out than its stitches do.
+func (e *PieceEstimate) gather() {
+	before := e.Schedule.StartMM
+	gathered := false
+	rounds := e.Schedule.Rounds
+	for i := range rounds {
+		r := &rounds[i]
+		if i == 0 && before == 0 { // the start draws it in as it needs
+			before = r.AroundMM
+			continue
+		}
+		limit := shape.RuffleExcess * e.Rounds[i].ease(e.Fabric)
+		if e.Piece.Stuffed {
+			limit = frill
+		}
+		reach := before + 2*math.Pi*limit*r.HeightMM
+		if r.AroundMM > reach && !(e.Piece.Stuffed && i+1 < len(rounds) && rounds[i+1].AroundMM > reach) {
+			r.AroundMM, gathered = reach, true
+		}
+		before = r.AroundMM
+	}
+	if gathered {
+		e.approximate("rounds that ripple are taken to reach as far out as their stitches")
+	}
+}
+
+// tallEase is by how much more rounds of stitches taller than single crochet may
+// grow and still lie flat, against the rounds of their gauge (common practice: 10
+// hdc or 12 dc a round lie flat as 6 sc do; published gauges, which are of rows,
+// give 8.4 and 10.2 against 5.7).
+const tallEase = 1.12
+
+// ease returns by how much more a round may grow than its height says.
+func (r *RoundEstimate) ease(f Fabric) float64 {
+	if r.HeightMM > 1.2*f.Stitch(stitch.SC).HeightMM {
+		return tallEase
+	}
+	return 1
+}
+
+// Ruffle returns how the round ripples.
+func (r *RoundEstimate) Ruffle(f Fabric) shape.Ruffle {
+	return (r.Slope / shape.Slope(r.ease(f))).Ruffle()
+}
+
 func (e *PieceEstimate) approximate(words string) {
 	e.Approximations = append(e.Approximations, words)
 }
@@ -304,8 +403,11 @@ func (e *PieceEstimate) liesFlat() bool {
 	if e.Piece.Closed || e.Piece.Flat != nil {
 		return !e.Piece.Closed && *e.Piece.Flat
 	}
-	return isDisc(e.Schedule)
+	return isDisc(e.Schedule) || e.Profile.HeightMM() < leastHeight*e.Profile.AcrossMM()
 }
+
+// leastHeight is how high a piece stands over its width, at least (judgement).
+const leastHeight = 0.1
 
 // isDisc reports whether the rim of some rounds is their widest place and lies
 // far out.
@@ -323,7 +425,7 @@ func isDisc(s shape.Schedule) bool {
 // on the table, to check the gauge by while the piece is small. It returns 0 if
 // they make no disc, or an oval one.
 func (e *PieceEstimate) DiscMM(n int) float64 {
-	if n < 1 || n > len(e.Schedule.Rounds) || e.MiddleMM > 0 {
+	if n < 1 || n > len(e.Schedule.Rounds) || e.MiddleMM > 0 || e.Corners.Count > 0 {
 		return 0
 	}
 	s := shape.Schedule{StartMM: e.Schedule.StartMM, Rounds: e.Schedule.Rounds[:n]}
@@ -346,12 +448,12 @@ func (e *PieceEstimate) measure() {
 	across := e.Profile.AcrossMM()
 	e.WideMM = band(across, shape.AcrossBand, f.Low, f.High)
 	e.AcrossMM = band(across+e.MiddleMM, shape.AcrossBand, f.Low, f.High)
-	e.AroundMM = band(math.Pi*across+2*e.MiddleMM, shape.AcrossBand, f.Low, f.High)
+	e.AroundMM = band(e.turn()/2*across+2*e.MiddleMM, shape.AcrossBand, f.Low, f.High)
 	e.HeightMM = band(e.Profile.HeightMM(), shape.HeightBand, f.LowTall, f.HighTall)
 	if e.Finish == LaidFlat {
 		return
 	}
-	v := e.Profile.VolumeMM3() + e.MiddleMM*sectionMM2(e.Profile)
+	v := e.Profile.VolumeMM3()*e.turn()/(2*math.Pi) + e.MiddleMM*sectionMM2(e.Profile)
 	least, most := f.Low*f.Low*f.LowTall, f.High*f.High*f.HighTall
 	e.VolumeMM3 = band(v, shape.VolumeBand, least, most)
 	if e.Finish != Filled {

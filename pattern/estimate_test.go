@@ -263,6 +263,12 @@ func TestEstimateFinish(t *testing.T) {
 		{"a bowl", "", counted(6, 12, 18, 24, 24, 24, 24), Standing, 38.1972, 0, ""},
 		{"a ruffle", "", counted(6, 12, 24, 48), LaidFlat, 0, 0, "rounds 3 to 4 will ruffle"},
 		{"a shallow cone said to be flat", "flat = true\n", counted(5, 9, 13, 17, 21), LaidFlat, 0, 0, "cups by"},
+		// All of its rounds lie flat, the last one within the one before.
+		{"a disc with a turned-in rim", "", counted(7, 14, 21, 28, 35, 28), LaidFlat, 0, 0, "round 6 may pucker"},
+		// Bound off with shells, it is no wider than its wall and their height.
+		{"a bowl with a frill", "", counted(6, 12, 18, 24, 24, 24, 24) + "Rnd 8: 5 dc in each st around (120)\n", Standing, 38.1972 + 2*1.15*1.12*8.75, 0, "round 8 will ruffle"},
+		{"rounds of dc that lie flat in practice", "", "Rnd 1: 12 dc in magic ring (12)\nRnd 2: 2 dc in each st around (24)\nRnd 3: (dc 1, 2 dc in next st) x 12 (36)\n", LaidFlat, 0, 0, ""},
+		{"a ring of chains and its edge", "", "Rnd 1: ch 12, join with sl st to first ch (12)\nRnd 2: ch 1, sc in each ch around, join with sl st to first sc (12)\n", Standing, 19.0986, 5, ""},
 		{"a tube", "", "Rnd 1: ch 12, join with sl st to form a ring, sc in each ch around (12)\nRnds 2-4: sc in each st around (12)\n", Standing, 19.0986, 20, ""},
 	} {
 		e := estimate(t, gauge20+"[[piece]]\nname = \"Piece\"\n"+c.keys+"rounds = '''\n"+c.rounds+"'''\n")
@@ -395,5 +401,22 @@ func BenchmarkEstimate(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// A frill around a filled piece is no part of its body.
+func TestEstimateFrill(t *testing.T) {
+	ball := func(frill string) *PieceEstimate {
+		before := counted(6, 12, 18, 24, 24, 24)
+		rounds := before + frill + "Rnd 9: (sc 2, dec) x 6 (18)\nRnd 10: (sc 1, dec) x 6 (12)\nRnd 11: dec x 6 (6)\n"
+		return estimate(t, gauge20+"[[piece]]\nname = \"Ball\"\nstuffed = true\nclosed = true\nrounds = '''\n"+rounds+"'''\n").Pieces[0]
+	}
+	bare := ball("Rnds 7-8: sc in each st around (24)\n")
+	frilled := ball("Rnd 7: 4 sc in each st around (96)\nRnd 8: sc4tog x 24 (24)\n")
+	if len(bare.Approximations) > 0 || len(frilled.Approximations) != 1 {
+		t.Errorf("taken: %q and %q", bare.Approximations, frilled.Approximations)
+	}
+	if a, b := bare.AcrossMM.Value, frilled.AcrossMM.Value; b < a || b > 1.4*a {
+		t.Errorf("%.1f mm across, and %.1f mm with a frill", a, b)
 	}
 }

@@ -13,7 +13,7 @@ import (
 func (e *PieceEstimate) Concerns() []string {
 	var out []string
 	matters := func(r RoundEstimate) shape.Ruffle {
-		q := r.Slope.Ruffle()
+		q := r.Ruffle(e.Fabric)
 		if e.Finish == Filled && q == shape.MayRipple {
 			return shape.Smooth // the filling evens it out
 		}

@@ -99,6 +99,9 @@ func (d *drawing) layOut() {
 		d.holes = d.holes || slices.ContainsFunc(r.cells, func(c cell) bool { return c.hole })
 		below, backwards = r, backwards != round.Turned
 	}
+	if c := d.e.Corners; c.Count > 0 {
+		d.surface.corner = middles[c.Round][c.Stitch]
+	}
 	last := d.e.Profile[len(d.e.Profile)-1]
 	if last.R > 0 && !d.surface.startUp || d.e.Profile[0].R > 0 && d.surface.startUp {
 		d.holes = true // one looks in from above
@@ -314,12 +317,28 @@ func (d *drawing) patch(r *ring, from, to float64) (corners []point, normal vec,
 	// A little more than its own part, so that no gap shows between the corners
 	// of rings whose parts do not meet.
 	const more = 0.05
-	for _, at := range [...][2]float64{{from, -more}, {to, -more}, {to, 1 + more}, {from, 1 + more}} {
+	along := [][2]float64{{from, -more}, {to, -more}, {to, 1 + more}, {from, 1 + more}}
+	if bend, ok := d.bend(r, from, to); ok {
+		along = slices.Insert(along, 3, [2]float64{bend, 1 + more})
+		along = slices.Insert(along, 1, [2]float64{bend, -more})
+	}
+	for _, at := range along {
 		p, _ := d.place(r, at[0], at[1], groundRaised*d.e.Fabric.Gauge.WidthMM())
 		corners = append(corners, d.camera.see(p))
 	}
 	p, normal := d.place(r, (from+to)/2, 0.5, 0)
 	return corners, normal, d.camera.faces(p, normal)
+}
+
+// bend returns the corner of the piece that lies between two places of a ring.
+func (d *drawing) bend(r *ring, from, to float64) (t float64, ok bool) {
+	n := float64(d.surface.corners)
+	a, b := (r.turn(from)-d.surface.corner)*n, (r.turn(to)-d.surface.corner)*n
+	next := math.Floor(min(a, b)) + 1
+	if n == 0 || next >= max(a, b) {
+		return 0, false
+	}
+	return from + (to-from)*(next-a)/(b-a), true
 }
 
 // ground returns the light between the stitches; in a plain picture it is that

@@ -49,6 +49,10 @@ func Profile(w io.Writer, e *pattern.PieceEstimate, yarns *pattern.Estimate, tit
 	b.WriteString(`<g class="round">` + "\n")
 	if flat {
 		for i := len(s.r) - 1; i > 0; i-- {
+			if s.corners > 0 {
+				fmt.Fprintf(&b, `<path fill="%s" d="%s"/>`+"\n", fill(i), polygon(width/2, height/2, s.r[i]*scale, s.corners))
+				continue
+			}
 			fmt.Fprintf(&b, `<circle cx="%s" cy="%s" r="%s" fill="%s"/>`+"\n", x(0), decimal(height/2), decimal(s.r[i]*scale), fill(i))
 		}
 	} else {
@@ -76,6 +80,18 @@ func Profile(w io.Writer, e *pattern.PieceEstimate, yarns *pattern.Estimate, tit
 	b.WriteString("</svg>\n")
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// polygon returns the path of a regular polygon that is r from its middle to a
+// side, one of which lies below.
+func polygon(x, y, r float64, sides int) string {
+	var b strings.Builder
+	far := r / math.Cos(math.Pi/float64(sides))
+	for k := range sides {
+		sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / float64(sides))
+		fmt.Fprintf(&b, "%c%s %s", "ML"[min(k, 1)], decimal(x+far*sin), decimal(y+far*cos))
+	}
+	return b.String() + "z"
 }
 
 const outlineStyle = `<style>.round{stroke:#1f2428;stroke-opacity:.35;stroke-width:1.5}` +

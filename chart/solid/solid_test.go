@@ -399,3 +399,35 @@ func BenchmarkPNGBall(b *testing.B) {
 		}
 	}
 }
+
+// A square has straight sides, each as far from the middle as a round of its
+// corners makes it, with a corner where three stitches go into one.
+func TestCorners(t *testing.T) {
+	e := estimate(t, piece("", `Rnd 1: 8 sc in magic ring (8)
+Rnd 2: (3 sc in next st, sc 1) x 4 (16)
+Rnd 3: (sc 1, 3 sc in next st, sc 2) x 4 (24)
+Rnd 4: (sc 2, 3 sc in next st, sc 3) x 4 (32)`))
+	d := newDrawing(e.Pieces[0], yarnColours(e, Options{}), false)
+	side := e.Pieces[0].AcrossMM.Value / 2
+	last := d.rings[len(d.rings)-1]
+	for k := range 8 {
+		turn := d.surface.corner + float64(k)/8
+		want := side * []float64{math.Sqrt2, 1}[k%2]
+		if p, _ := d.surface.at(float64(last.edge), turn, 0); math.Abs(math.Hypot(p.x, p.y)-want) > 1e-9 {
+			t.Errorf("%d eighths on from a corner it is %.2f mm to the middle, want %.2f", k, math.Hypot(p.x, p.y), want)
+		}
+	}
+	bends := 0
+	last.parts(func(from, to float64, _ int) {
+		if _, ok := d.bend(last, from, to); ok {
+			bends++
+		}
+	})
+	if bends < 3 { // a corner may fall between two parts
+		t.Errorf("the outline has %d corners", bends)
+	}
+	var b bytes.Buffer
+	if err := Profile(&b, e.Pieces[0], e, "Square", Options{}); err != nil || strings.Contains(b.String(), "<circle") {
+		t.Errorf("its outline, %v, has circles:\n%s", err, b.String())
+	}
+}

@@ -22,6 +22,8 @@ type surface struct {
 	r, z    []float64 // of each edge, from the start; z as worked, upwards
 	nr, nz  []float64 // outward normal at each edge
 	length  float64   // of the straight middle of an oval
+	corners int       // of a square and the like; 0 of what is round
+	corner  float64   // in turns, where one of them is
 	startUp bool      // the start is at the top
 	low     float64   // z of what stands on the table, as it is turned
 	middle  float64   // height of the middle above the table
@@ -30,7 +32,7 @@ type surface struct {
 }
 
 func newSurface(e *pattern.PieceEstimate) *surface {
-	s := &surface{length: e.MiddleMM, startUp: startUp(e)}
+	s := &surface{length: e.MiddleMM, corners: e.Corners.Count, startUp: startUp(e)}
 	for _, p := range e.Profile {
 		s.r, s.z = append(s.r, p.R), append(s.z, p.Z)
 		s.widest = math.Max(s.widest, p.R)
@@ -56,7 +58,11 @@ func newSurface(e *pattern.PieceEstimate) *surface {
 		s.low = -high
 	}
 	s.middle = (high - low) / 2
-	s.reach = math.Hypot(s.widest+s.length/2, s.middle)
+	farthest := s.widest + s.length/2
+	if s.corners > 0 {
+		farthest /= math.Cos(math.Pi / float64(s.corners))
+	}
+	s.reach = math.Hypot(farthest, s.middle)
 	return s
 }
 
@@ -113,15 +119,21 @@ func (s *surface) at(edge, turn, raised float64) (place, normal vec) {
 	if s.length > 0 {
 		angle, shift = s.oval(r, turn)
 	}
-	cos, sin := math.Cos(angle), math.Sin(angle)
-	along := vec{0, 0, 0}
-	if s.length > 0 {
+	var along vec
+	switch {
+	case s.length > 0:
 		along.x = shift
+	case s.corners > 0:
+		angle, along = s.side(r, turn)
 	}
+	cos, sin := math.Cos(angle), math.Sin(angle)
 	place = vec{r * cos, r * sin, z}.plus(along)
 	normal = vec{nr * cos, nr * sin, nz}.unit()
 	place = place.plus(normal.times(raised))
 	turned := -math.Pi/2 + seam
+	if s.corners > 0 {
+		turned = s.cornerTurned()
+	}
 	if s.startUp { // over the x axis
 		place = vec{place.x, -place.y, -place.z}
 		normal = vec{normal.x, -normal.y, -normal.z}
@@ -151,6 +163,27 @@ func (s *surface) oval(r, turn float64) (angle, shift float64) {
 		return -3 * math.Pi / 2, -half + (d - 3*quarter - s.length)
 	}
 	return -2*math.Pi + (around-d)/math.Max(r, 1e-9), half
+}
+
+// side returns the angle at which the side stands that a place on a round with
+// corners lies on, and how far along the side it is from the middle of that.
+func (s *surface) side(r, turn float64) (angle float64, along vec) {
+	n := float64(s.corners)
+	k, part := math.Modf(math.Mod(math.Mod(turn-s.corner, 1)+1, 1) * n)
+	angle = -2 * math.Pi * (s.corner + (k+0.5)/n)
+	from := (part - 0.5) * 2 * r * math.Tan(math.Pi/n)
+	return angle, vec{math.Sin(angle) * from, -math.Cos(angle) * from, 0}
+}
+
+// cornerTurned is how a piece with corners is turned: one side nearly before the
+// viewer.
+func (s *surface) cornerTurned() float64 {
+	const aside = math.Pi / 15
+	corner := -2 * math.Pi * s.corner
+	if s.startUp {
+		corner = -corner
+	}
+	return -math.Pi/2 + math.Pi/float64(s.corners) + aside - corner
 }
 
 // around turns v about the z axis.

@@ -37,6 +37,10 @@ func (s Slope) Excess() float64 { return math.Abs(float64(s)) }
 // meant to lie flat.
 func (s Slope) Cups() bool { return s.AngleRad() > CupLimitRad }
 
+// PolygonTurn returns the way around a regular polygon of so many sides over the
+// distance from its middle to a side, 2 n tan(π/n): 8 for a square. (Handbook.)
+func PolygonTurn(sides int) float64 { return 2 * float64(sides) * math.Tan(math.Pi/float64(sides)) }
+
 // A Ruffle says how much longer a round is than its place.
 type Ruffle uint8
 
