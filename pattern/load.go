@@ -33,6 +33,30 @@ func Load(fsys fs.FS, file string) (*Pattern, source.Findings) {
 	if problem != nil {
 		return nil, source.Findings{*problem}
 	}
+	return loadFile(fsys, f, file)
+}
+
+// LoadWritten returns the pattern that a written pattern is, as if the file that
+// [Transcribe] makes of it were loaded. The findings are those about the text;
+// the pattern is nil only if that is too large.
+func LoadWritten(f *source.File, opt TranscribeOptions) (*Pattern, source.Findings) {
+	text, findings := Transcribe(f, opt)
+	if text == nil {
+		return nil, findings
+	}
+	p, _ := loadFile(noFiles{}, source.NewFile(f.Name, string(text)), patternFile)
+	return p, findings
+}
+
+// noFiles is a file system with nothing in it.
+type noFiles struct{}
+
+func (noFiles) Open(name string) (fs.File, error) {
+	return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+}
+
+// loadFile loads the pattern in a file that was read already.
+func loadFile(fsys fs.FS, f *source.File, file string) (*Pattern, source.Findings) {
 	root, problem := decodeTOML(f)
 	if problem != nil {
 		return nil, source.Findings{*problem}

@@ -103,6 +103,34 @@ func loadPattern(std streams, name string) (*pattern.Pattern, error) {
 	return p, findings.Print(std.err)
 }
 
+// readText reads a written pattern.
+func readText(name string) (*source.File, error) {
+	dir, base := filepath.Split(name)
+	f, problem := pattern.ReadText(os.DirFS(filepath.Clean(dir)), base)
+	if problem != nil {
+		problem.File.Name = name
+		return nil, unreadable(name, source.Findings{*problem})
+	}
+	f.Name = name
+	return f, nil
+}
+
+// loadAny loads a pattern file or a written pattern, with what is wrong in it.
+func loadAny(name string) (*pattern.Pattern, source.Findings, error) {
+	if info, err := os.Stat(name); err != nil || info.IsDir() || filepath.Ext(name) == ".toml" {
+		return loadOne(name)
+	}
+	f, err := readText(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	p, findings := pattern.LoadWritten(f, pattern.TranscribeOptions{})
+	if p == nil {
+		return nil, nil, findings.Err()
+	}
+	return p, findings, nil
+}
+
 // loadOne loads the one pattern that name names, with what is wrong in it.
 func loadOne(name string) (*pattern.Pattern, source.Findings, error) {
 	l, err := load(name)

@@ -17,9 +17,10 @@ var size = &command{
 	name:  "size",
 	usage: "FILE [--size S] [--format text|json]",
 	short: "finished size, yarn and filling",
-	long: `Works out what the pattern in FILE, a pattern.toml, comes out as: how large each
-piece is, what it takes to fill it, and how much yarn all of it takes. Of a
-pattern in several sizes it is the first, unless --size names another.
+	long: `Works out what the pattern in FILE, a pattern.toml or a written pattern as text or
+Markdown, comes out as: how large each piece is, what it takes to fill it, and
+how much yarn all of it takes. Of a pattern in several sizes it is the first,
+unless --size names another.
 
 Everything is an estimate from the stitches and the gauge, with the range that
 it most likely lies in. Without a [gauge] the gauge is estimated as well, from
@@ -39,7 +40,7 @@ are for one of it, however many are made; those of a yarn are for all.`,
 			if err != nil {
 				return err
 			}
-			p, findings, err := loadOne(name)
+			p, findings, err := loadAny(name)
 			if err != nil {
 				return err
 			}

@@ -2,11 +2,9 @@ package main
 
 import (
 	"flag"
-	"os"
 	"path/filepath"
 
 	"roundelay/pattern"
-	"roundelay/pattern/source"
 )
 
 var transcribe = &command{
@@ -28,13 +26,10 @@ them; what is wrong with them is told on standard error and stands above them.`,
 			if filepath.Ext(name) == ".toml" {
 				return usageError(name + " is a pattern file already")
 			}
-			dir, base := filepath.Split(name)
-			f, problem := pattern.ReadText(os.DirFS(filepath.Clean(dir)), base)
-			if problem != nil {
-				problem.File.Name = name
-				return unreadable(name, source.Findings{*problem})
+			f, err := readText(name)
+			if err != nil {
+				return err
 			}
-			f.Name = name
 			text, findings := pattern.Transcribe(f, pattern.TranscribeOptions{Terms: termsNamed[*terms], Stated: *terms != ""})
 			if err := findings.Print(std.err); err != nil {
 				return err
