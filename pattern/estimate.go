@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -89,6 +90,9 @@ func (p *Pattern) Estimate(s *Size) (*Estimate, error) {
 // reckon returns what a size comes out as, before anything that was weighed is
 // taken into account.
 func (p *Pattern) reckon(s *Size) (*Estimate, error) {
+	if len(s.Pieces) == 0 {
+		return nil, errors.New("there are no rounds whose size could be told")
+	}
 	e := &Estimate{Size: s}
 	for _, piece := range s.Pieces {
 		pe, err := s.piece(piece)
