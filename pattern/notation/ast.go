@@ -22,6 +22,8 @@ type Line struct {
 	Colour   string      // colour or yarn letter that the label names: "Rnd 4 (CC)"
 	Weak     bool        // words of a place were not understood; where the counts disagree, that may be why
 	Perhaps  bool        // a sentence that may be a round: it is one if the counts agree
+	Prose    bool        // it is told in a sentence, or stands inside a paragraph
+	Firm     bool        // of such a sentence: every word of its instruction was understood, and it is of a whole round
 	Chain    ChainRule   // what the line says of its starting chain
 	ChainAs  stitch.Base // the stitch that it says the starting chain counts as; NoBase if it says none
 }

@@ -176,6 +176,7 @@ type expander struct {
 	main    stitch.Base
 	shaped  int  // by how many stitches the last round that was shaped grew
 	settled bool // the rounds of a range are all read in the sense of habit
+	told    bool // the round before is one of running prose, or has no number
 }
 
 // after takes over rounds that are worked already.
@@ -214,6 +215,45 @@ func (e *expander) report(l *Line, at source.Span, sev source.Severity, code, hi
 	})
 }
 
+// believes reports whether a sentence that may be a round is taken for one. One
+// that declares its count is, if the counts agree. One that declares none has to
+// stand where a round is wanted: after another that is told in a sentence, or
+// where the number of the next label leaves room for it.
+func (e *expander) believes(l *Line, rest []*Line) bool {
+	if l.First == 1 && e.begun || l.First > 1 && l.First != e.number+1 {
+		return false
+	}
+	next := 0 // the number of the next label
+	for _, r := range rest {
+		if r.First > 0 && !r.Perhaps {
+			next = r.First
+			break
+		}
+	}
+	room := next >= e.number+1+max(l.Rounds, 1)
+	switch {
+	case e.agrees(l):
+		return l.Declared != nil || !e.begun || e.told || room || next == 0 && l.Rounds > 0
+	case !l.Firm || !e.begun || !e.below.known || !e.told && !room || next > 0 && !room:
+		return false
+	case l.Declared != nil:
+		return true // its count is wrong
+	}
+	return e.comesOut(l)
+}
+
+// comesOut reports whether a round that declares no count uses all that is
+// there.
+func (e *expander) comesOut(l *Line) bool {
+	bodies := e.same(l, l.Body, e.number+1)
+	if len(bodies) != 1 {
+		return false
+	}
+	e.now = l
+	w := e.work(bodies[0], e.habit&e.mask(bodies[0]))
+	return e.fits(w, l, -1) && w.made() > 0
+}
+
 // agrees reports whether a sentence that may be a round is one: it uses all that
 // is there and makes what it says.
 func (e *expander) agrees(l *Line) bool {
@@ -245,9 +285,10 @@ func declaredBy(l *Line) int {
 
 // line works one line.
 func (e *expander) line(l *Line, rest []*Line) {
-	if l.Perhaps && !e.agrees(l) {
+	if l.Perhaps && !e.believes(l, rest) {
 		return
 	}
+	e.told = l.Prose || l.First < 0
 	e.now = l
 	v := Verdict{Line: l, Used: -1, Made: -1, Declared: -1, Rounds: -1, First: l.First, Last: l.Last}
 	if l.Declared != nil {

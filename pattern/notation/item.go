@@ -121,7 +121,11 @@ func (p *parser) item(before []Node) []Node {
 	if w.Stitch == stitch.Ch {
 		num = max(num, 1)
 		if p.peek().sym == sIn || p.peek().sym == sBetween {
-			p.place() // chains are worked into nothing
+			// chains are worked into nothing; with stitches before them they are a
+			// group: "1 dc and 1 ch in every stitch"
+			if pl := p.place(); pl.each && pl.toEnd && afterStitches(before) {
+				p.group = pl
+			}
 		}
 		return p.compose(start, num, w, place{}, false)
 	}
@@ -238,6 +242,15 @@ func (p *parser) slipAhead(j int) bool {
 		j++
 	}
 	return p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.SlSt
+}
+
+// afterStitches reports whether nodes end with stitches that name no place.
+func afterStitches(nodes []Node) bool {
+	if len(nodes) == 0 {
+		return false
+	}
+	w, ok := nodes[len(nodes)-1].(*Work)
+	return ok && w.Stitch.Base > stitch.Slip && w.Target == Target{} && w.Places > 0 && w.Per == 1
 }
 
 // slip reads what follows a slip stitch if it closes the round ("to top of

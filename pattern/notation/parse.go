@@ -26,6 +26,7 @@ type parser struct {
 	rounds  int               // rounds that the instruction speaks of
 	starred bool              // a star is open round the bracket being read
 	opening bool              // nothing but chains was read so far
+	group   place             // said of the last two items together
 	defs    map[string][]Node // stitches that the text explains: "shell", "beginning shell", "corner"
 }
 
@@ -79,6 +80,9 @@ func (p *parser) body() {
 		}
 	}
 	l.Body = bare(p.tidy(l.Body), l.Chain)
+	if d := l.Declared; d != nil && d.Total < 0 && len(d.Kinds) == 0 && d.Spaces > 0 && !chained(l.Body) {
+		d.Total, d.Spaces = d.Spaces, 0 // "32 loops on the round", of stitches
+	}
 	if l.Rounds == 0 && (l.First < 0 || l.First == l.Last) {
 		l.Rounds = p.rounds
 	}
@@ -305,7 +309,10 @@ func (p *parser) seq(depth int) []Node {
 				nodes = p.repeat(nodes, list, n, leave, doubt)
 				continue
 			}
-			p.pos = i
+			if p.pos = i; t.sym == sOnce && p.at(1).sym == sAround { // "once around plain"
+				p.pos++
+				continue
+			}
 		case sJoin:
 			p.clause()
 			if t.text == "close" && p.mentions(i, sRing) && !p.mentions(i, sStitch) { // "close the hole": a thing to do at the end
@@ -478,6 +485,12 @@ func (p *parser) seq(depth int) []Node {
 				}
 			}
 			nodes = append(nodes, items...)
+			if p.group.ok {
+				k := len(nodes) - 2
+				nodes = append(nodes[:k], p.in(i, clone(nodes[k:]), p.group))
+				p.group = place{}
+				continue
+			}
 			if p.around {
 				p.around = false
 				nodes = p.repeat(nodes, max(list, star), ToEnd, 0, 0)
@@ -515,6 +528,9 @@ func (p *parser) seq(depth int) []Node {
 	}
 	return nodes
 }
+
+// chained reports whether nodes make chains.
+func chained(nodes []Node) bool { return startsWithChain(nodes) || hasChains(nodes) }
 
 // usualChain reports whether nodes begin with as many chains as stand for their
 // first stitch.
@@ -565,7 +581,7 @@ func consumes(nodes []Node) bool {
 	for _, n := range nodes {
 		switch n := n.(type) {
 		case *Work:
-			if n.Stitch != stitch.Ch && n.Target.Where == Next {
+			if n.Stitch != stitch.Ch && (n.Target.Where == Next || n.Target.Where == Space) {
 				return true
 			}
 		case *In, *Repeat, *Skip:

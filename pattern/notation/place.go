@@ -164,7 +164,7 @@ loop:
 					}
 					take()
 					continue
-				case sComma, sStop, sClose, sRep, sWith, sStar, sColon, sAnd:
+				case sComma, sStop, sClose, sRep, sWith, sStar, sColon, sAnd, sAround:
 					if t.num > 1 && !pl.ok { // "one in the first, two in the second"
 						pl.one, named = true, true
 						take()

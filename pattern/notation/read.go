@@ -53,7 +53,7 @@ type Part struct {
 func (t *Text) Parts() []Part {
 	var parts []Part
 	heading := ""
-	for _, it := range t.Items {
+	for i, it := range t.Items {
 		if it.Line == nil {
 			if h := headingOf(it.Note); h != "" {
 				heading = h
@@ -65,7 +65,12 @@ func (t *Text) Parts() []Part {
 		fresh := last < 0
 		if !fresh {
 			lines := parts[last].Lines
-			fresh = l.First >= 0 && l.First <= 1 && lastNumber(lines) >= 1 && (l.First == 1 || begins(l))
+			last := lastNumber(lines)
+			fresh = l.First >= 0 && l.First <= 1 && last >= 1 && (l.First == 1 || begins(l)) ||
+				l.First == 1 && last < 0 && begins(l) // after rounds without numbers
+			if l.Perhaps && fresh && numberAfter(t.Items[i+1:]) == last+1 {
+				fresh = false // the rounds go on past it
+			}
 		}
 		if fresh {
 			parts = append(parts, Part{Name: heading})
@@ -74,6 +79,16 @@ func (t *Text) Parts() []Part {
 		parts[last].Lines = append(parts[last].Lines, l)
 	}
 	return parts
+}
+
+// numberAfter returns the first number of a label in items; -1 if there is none.
+func numberAfter(items []Item) int {
+	for _, it := range items {
+		if it.Line != nil && it.Line.First >= 0 {
+			return it.Line.First
+		}
+	}
+	return -1
 }
 
 // begins reports whether a line begins a piece.
@@ -129,10 +144,15 @@ func Read(f *source.File, opt ReadOptions) *Text {
 	figures(toks)
 	letterCodes(f.Text, toks)
 	toks, r.text.Language = words(f.Text, toks, r.text.Terms)
+	if r.text.Language == english.code {
+		toks = wordy(toks)
+	}
 	toks = spoken(withoutStops(f.Text, toks))
+	capitals(f.Text, toks)
 	r.keys(toks)
 	r.lines(toks)
 	r.flush()
+	r.tell()
 	return r.text
 }
 
@@ -145,11 +165,17 @@ type reader struct {
 	open      []token // the tokens of the round being gathered, its label first
 	start     []token // an opening (a ring, a chain) that waits for its round
 	tentative bool    // the open round is one only if the counts agree
+	prose     bool    // the open round stands inside a paragraph
 	list      bool    // the open round is given as a list of its own below its label
 	last      *Line   // the round read last
 	main      stitch.Base
 	defs      map[string][]Node // stitches that the text explains
 	blank     bool              // an empty line came last
+
+	telling   []token       // of the lines of a paragraph that are no rounds by themselves
+	tellingAt []source.Span // those lines
+	number    int           // of the round read last, as labelled or counted on
+	toldTo    int           // where the last round ends that was told in one of them
 }
 
 // keys makes the words that are keys of yarns colours, and single capital
@@ -238,6 +264,7 @@ func (r *reader) lines(toks []token) {
 		line := toks[from:at:at]
 		if strings.TrimSpace(text[start:end]) == "" {
 			r.blank = true
+			r.tell()
 		} else {
 			r.line(line, source.Span{From: start, To: end})
 			r.blank = false
@@ -250,6 +277,7 @@ func (r *reader) lines(toks []token) {
 func (r *reader) line(toks []token, at source.Span) {
 	toks = r.table(toks)
 	if len(toks) == 0 {
+		r.tell()
 		r.note(at)
 		return
 	}
@@ -260,8 +288,9 @@ func (r *reader) line(toks []token, at source.Span) {
 		l, ok := p.label()
 		if ok && r.isRound(p, l, first) {
 			r.flush()
-			cut := r.nextLabel(toks, lead+p.pos, l)
-			r.open = append([]token(nil), toks[lead:cut]...)
+			r.tell()
+			cut := r.nextLabel(toks, lead+p.pos, l, first)
+			r.open, r.prose = append([]token(nil), toks[lead:cut]...), !first
 			toks = toks[cut:]
 			continue
 		}
@@ -271,6 +300,8 @@ func (r *reader) line(toks []token, at source.Span) {
 			continue
 		}
 		switch {
+		case len(r.telling) > 0 && r.midSentence(toks):
+			r.pend(toks, at)
 		case r.goesOn(toks):
 			if n := decoration(toks); n > 0 && n < len(toks) && toks[0].sym == sDash && !toks[n].glued {
 				toks = append([]token{{sym: sStop, text: ".", from: toks[0].from, to: toks[0].from}}, toks[n:]...) // an item of a list
@@ -279,11 +310,13 @@ func (r *reader) line(toks []token, at source.Span) {
 			r.open = append(r.open, toks...)
 		case r.opens(toks):
 			r.flush()
+			r.tell()
 			r.start = append(r.start, toks...)
-		case r.unlabelled(toks):
+		case r.unlabelled(toks) && !r.toldOtherwise(toks):
 			r.flush()
+			r.tell()
 			r.open = append([]token(nil), toks...)
-		case r.perhaps(toks):
+		case r.perhaps(toks) && !r.tells():
 			r.flush()
 			r.open = append([]token(nil), toks...)
 			r.tentative = true
@@ -292,7 +325,7 @@ func (r *reader) line(toks []token, at source.Span) {
 			r.flush()
 			r.explains(toks)
 			r.defined(toks)
-			r.note(at)
+			r.pend(toks, at)
 		}
 		return
 	}
@@ -374,12 +407,9 @@ func defName(toks []token) (string, int) {
 // firstLabel returns where the first label inside a line begins that goes on
 // from the rounds before; 0 if there is none.
 func (r *reader) firstLabel(toks []token) int {
-	last := 0
-	if r.last != nil {
-		last = r.last.Last
-	}
+	last := r.number
 	if len(r.open) > 0 {
-		if l, ok := r.parser(r.open).label(); ok {
+		if l, ok := r.parser(r.open).label(); ok && l.last >= 0 {
 			last = l.last
 		}
 	}
@@ -388,15 +418,32 @@ func (r *reader) firstLabel(toks []token) int {
 			continue
 		}
 		p := r.parser(toks[i:])
-		if l, ok := p.label(); ok && l.strong && l.sep && (l.first == 1 || l.first == last+1) && r.isRound(p, l, false) {
+		l, ok := p.label()
+		if !ok || !l.strong || !l.sep {
+			continue
+		}
+		told := r.tells() && l.first == 2 && last == 0 && beginsPiece(toks[:i]) // "Make a ring of 8. Second round, ..."
+		if (l.first == 1 || l.first == last+1 || told || r.namesNext(toks[i-1], l)) && r.isRound(p, l, false) {
 			return i
 		}
 	}
 	return 0
 }
 
+// namesNext reports whether a label after a full stop leads to the next round
+// without a number: "Last round, ...".
+func (r *reader) namesNext(before token, l label) bool {
+	return before.sym == sStop && l.first < 0 && l.rounds == 0 && r.tells() && r.last != nil
+}
+
 // lead takes what stands on a line before its first label.
 func (r *reader) lead(toks []token, at source.Span) {
+	if n := len(r.open); (n == 0 || r.open[n-1].sym == sStop && toks[0].capital) && r.tellsOf(toks) {
+		r.flush()
+		r.tell()
+		r.take(r.toldIn(toks))
+		return
+	}
 	switch {
 	case r.goesOn(toks):
 		r.open = append(r.open, toks...)
@@ -496,7 +543,7 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 		case sStitch, sInc, sDec, sEven, sTog, sForm, sMagic, sDouble, sAround:
 			works = true
 		case sSt:
-			works = works || l.strong
+			works = works || l.strong || t.text == "plain"
 		case sRep, sAs:
 			works = works || i+1 < len(rest)
 		case sWord, sMeasure:
@@ -546,14 +593,17 @@ func onlyCount(toks []token) bool {
 
 // nextLabel returns where the next label on the same line begins, or the end of
 // the line.
-func (r *reader) nextLabel(toks []token, from int, l label) int {
+func (r *reader) nextLabel(toks []token, from int, l label, first bool) int {
 	for i := from + 1; i < len(toks); i++ {
+		if !first && toks[i].capital && toks[i-1].sym == sStop && leadsOn(toks[i:]) && r.tellsOf(toks[i:i+sentence(toks[i:])]) {
+			return i // a round that is told in a sentence
+		}
 		if s := toks[i-1].sym; s != sStop && s != sClose && s != sComma && s != sBar && toks[i-1].sym != sNumber && s != sSt {
 			continue
 		}
 		p := r.parser(toks[i:])
 		next, ok := p.label()
-		if ok && next.strong && next.sep && next.first == max(l.last, l.first)+1 && r.isRound(p, next, false) {
+		if ok && next.strong && next.sep && (next.first == max(l.last, l.first)+1 || r.namesNext(toks[i-1], next)) && r.isRound(p, next, false) {
 			return i
 		}
 	}
@@ -800,7 +850,8 @@ func (r *reader) flush() {
 	}
 	toks := r.open
 	r.open, r.list = nil, false
-	l := &Line{File: r.file, First: -1, Last: -1, Perhaps: r.tentative}
+	l := &Line{File: r.file, First: -1, Last: -1, Perhaps: r.tentative, Prose: r.prose}
+	r.prose = false
 	r.tentative = false
 	l.At = source.Span{From: toks[0].from, To: toks[len(toks)-1].to}
 	p := r.parser(toks)
@@ -841,15 +892,15 @@ func (r *reader) flush() {
 	if l.First < 0 && l.Rounds == 0 {
 		l.Rounds = roundsIn(body)
 	}
-	r.main = p.main
 	r.text.Items = append(r.text.Items, Item{At: l.At, Line: l})
-	r.last = l
+	r.read(l)
+	r.main = p.main
 }
 
 // roundsIn reads "for 6 rounds" out of an instruction.
 func roundsIn(toks []token) int {
 	for i := 1; i+1 < len(toks); i++ {
-		if toks[i].sym == sNumber && !toks[i].decimal && (toks[i+1].sym == sRound || toks[i+1].sym == sRow) && toks[i-1].sym != sRound {
+		if toks[i].sym == sNumber && !toks[i].decimal && !toks[i].ordinal && (toks[i+1].sym == sRound || toks[i+1].sym == sRow) && toks[i-1].sym != sRound {
 			return toks[i].num
 		}
 	}

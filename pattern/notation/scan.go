@@ -17,6 +17,7 @@ type token struct {
 	line     int    // counts the lines of the text from 0
 	ordinal  bool   // of a number: "4th"
 	decimal  bool   // of a number: part of "2.5"; never a count
+	capital  bool   // it begins with a capital letter
 }
 
 // maxNumber bounds the numbers that are read; larger ones become it. No count,
