@@ -56,8 +56,7 @@ func (w *work) advice(size *pattern.Size, piece *pattern.Piece) map[int][]string
 type manner uint8
 
 const (
-	noManner manner = iota
-	flatOut
+	flatOut manner = iota
 	slopingOut
 	upright
 	drawingIn
@@ -67,10 +66,10 @@ const (
 // flatRad how near to flat one lies that is said to (judgement).
 const uprightRad, flatRad = 6 * math.Pi / 180, 25 * math.Pi / 180
 
-// reasons says of each round that begins another part of the shape what it
-// does. Rounds that ripple, and the first one, are left out.
+// reasons says of the first round of each manner what it does to the shape; the
+// first round of all is left out.
 func reasons(pe *pattern.PieceEstimate, add func(int, string, ...any)) {
-	last := noManner
+	said := map[manner]bool{}
 	staggered := false
 	for i := range pe.Rounds {
 		r := &pe.Rounds[i]
@@ -88,7 +87,7 @@ func reasons(pe *pattern.PieceEstimate, add func(int, string, ...any)) {
 			now = flatOut
 		}
 		n := r.Round.Number
-		if now != last {
+		if !said[now] {
 			switch now {
 			case flatOut:
 				add(n, "Why: from here it lies flat, or nearly so: %d more a round.", r.Round.Made-above.Made)
@@ -99,7 +98,7 @@ func reasons(pe *pattern.PieceEstimate, add func(int, string, ...any)) {
 			case drawingIn:
 				add(n, "Why: from here it draws in.")
 			}
-			last = now
+			said[now] = true
 		}
 		if k := shapings(r.Round); !staggered && k > 1 && k == shapings(above) && between(r.Round, above) {
 			staggered = true

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"roundelay/pattern"
 	"roundelay/pattern/notation"
@@ -69,7 +70,6 @@ type patternPage struct {
 	MakerNames    string // whose names the maker's own words have: "US names"; "" if the page has them too
 	Long          bool   // the rounds are in whole words
 	Left          bool   // for the left hand
-	Large         bool   // in large print
 	Hero          *picture
 	Facts         []fact
 	FirstRound    string // id
@@ -150,8 +150,9 @@ type chartPart struct {
 type roundRow struct {
 	ID          string // "" where the round has its address elsewhere on the page
 	First, Last int
-	Label       string
+	Label, Many string // as "Rnds 3-5" and "(3 rounds)"
 	Words       string
+	Wordy       bool // the words need a line of their own
 	Count       int
 	Unit        string
 	Change      string
@@ -188,7 +189,6 @@ func (w *work) page(v variant) (*patternPage, error) {
 		Variant:       v.say,
 		Long:          v.style != notation.Short,
 		Left:          v.left,
-		Large:         v.large,
 		Facts:         facts(p, v.terms),
 		Cautions:      cautions(p, w.estimates),
 		Materials:     materialsOf(p),
@@ -209,6 +209,7 @@ func (w *work) page(v variant) (*patternPage, error) {
 	if w.live != nil {
 		out.Stale, out.Elsewhere = w.live.stale[p.Slug], w.elsewhere()
 	}
+	out.Large = v.large
 	out.Description = p.Summary
 	out.Social = w.social()
 	out.Author = p.Author
@@ -344,11 +345,12 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 		row := roundRow{
 			ID:    w.roundID(size, piece, line.First),
 			First: line.First, Last: line.Last,
-			Label:  line.Label,
 			Words:  line.Text,
+			Wordy:  utf8.RuneCountInString(line.Text) > maxBeside,
 			Unit:   "st",
 			Change: signed(line.Change),
 		}
+		row.Label, row.Many = splitLabel(line.Label)
 		if i := slices.IndexFunc(piece.Rounds, func(r *notation.Round) bool { return r.Number == line.First }); i >= 0 {
 			row.Count = piece.Rounds[i].Made
 			if piece.Rounds[i].Below < 0 {
@@ -377,6 +379,21 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 		steps(line.Last)
 	}
 	return out
+}
+
+// maxBeside is how many characters of words stand well between the label of a
+// round and its count.
+const maxBeside = 48
+
+// splitLabel splits the label of a range, such as "Rnds 3-5 (3 rounds)", before
+// what says how many rounds it is.
+func splitLabel(label string) (rounds, many string) {
+	for _, before := range []string{" (", ", "} {
+		if i := strings.Index(label, before); i >= 0 {
+			return strings.TrimRight(label[:i+1], " "), strings.TrimLeft(label[i+1:], " ")
+		}
+	}
+	return label, ""
 }
 
 // signed writes a change of the count: "+6", "−6", "even".

@@ -175,6 +175,7 @@ type page struct {
 	Social      *socialPicture
 	Root        string // the way to the folder of the site: "" or "../"
 	PrintFoot   string // stands below every printed page
+	Large       bool   // in large print
 	Live        *live  // nil unless it is a preview
 }
 
@@ -225,7 +226,7 @@ func (b *builder) index() indexPage {
 		if len(p.Photos) > 0 {
 			e.Picture = &picture{Src: path.Join(p.Slug, p.Photos[0].File)}
 		} else if b.estimate(p)[p.Sizes[0]] != nil {
-			e.Picture = &picture{Src: path.Join(p.Slug, thumbFile), Width: thumbSide, Height: thumbSide}
+			e.Picture = &picture{Src: path.Join(p.Slug, thumbFile), Width: thumbSide, Height: thumbSide, Drawn: true}
 		}
 		out.Patterns = append(out.Patterns, e)
 	}
