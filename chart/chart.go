@@ -14,14 +14,15 @@ import (
 // Options say how a chart is drawn. The zero Options draw the whole piece for
 // the right hand, in the view that suits it, in a file that stands alone.
 type Options struct {
-	View   View
-	Hand   Hand
-	Plus   bool         // single crochet as + instead of x; both are printed
-	Inline bool         // for an HTML page: no XML prolog, no size, no symbols and style of its own (see Symbols and Style)
-	NoKey  bool         // leave the key out
-	Fold   bool         // draw three and more plain rounds, one like the other, as one ring
-	Guide  int          // a line across each ring after every so many stitches, to count by; 0 for none
-	Terms  stitch.Terms // of the key and the descriptions
+	View    View
+	Hand    Hand
+	Outline Outline
+	Plus    bool         // single crochet as + instead of x; both are printed
+	Inline  bool         // for an HTML page: no XML prolog, no size, no symbols and style of its own (see Symbols and Style)
+	NoKey   bool         // leave the key out
+	Fold    bool         // draw three and more plain rounds, one like the other, as one ring
+	Guide   int          // a line across each ring after every so many stitches, to count by; 0 for none
+	Terms   stitch.Terms // of the key and the descriptions
 }
 
 // A Hand is the hand that holds the hook. For the left one a chart is read
@@ -122,6 +123,14 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 			}
 		}
 	}
+	if opt.Outline == Shape {
+		if opt.View == Halves || opt.View == Strip {
+			return nil, fmt.Errorf("the view %v has no outline with corners; ask for whole or repeat", opt.View)
+		}
+		if set.outline = findOutline(rounds); set.outline.corners == 0 && !isFoundation(rounds[0]) {
+			return nil, fmt.Errorf("the rounds of %s do not grow at corners, one over the other; its outline can only be round", piece.Name)
+		}
+	}
 	var ls []*layout
 	switch opt.View {
 	case Strip:
@@ -135,7 +144,7 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 		for i, l := range ls {
 			if i > 0 { // below all that is drawn of the first, with room for words
 				sc.fit(0)
-				l.middle.Y = sc.high.Y + 3 + l.outer()
+				l.middle.Y = sc.high.Y + 3 + l.reach().Y
 			}
 			for _, r := range l.rings {
 				r.shown = parts[r.index]
@@ -179,15 +188,15 @@ func layouts(rounds []*notation.Round, view View, set setting) []*layout {
 	widest := widest(rounds)
 	if view != Halves || widest+1 >= len(rounds) {
 		l := newLayout(rounds, set)
-		if view == Whole || !closes(l, widest) {
+		if view == Whole || set.outline.corners > 0 || !closes(l, widest) {
 			return []*layout{l}
 		}
 	}
 	opening := newLayout(rounds[:widest+1], set)
 	closing := newClosing(rounds, widest+1, set)
 	const apart = 2
-	size := textSize(max(leastWidth, 2*opening.outer()))
-	closing.middle.Y = opening.outer() + opening.half + apart + 1.5*size + closing.outer()
+	size := textSize(max(leastWidth, 2*opening.reach().X))
+	closing.middle.Y = opening.reach().Y + apart + 1.5*size + closing.reach().Y
 	return []*layout{opening, closing}
 }
 

@@ -287,22 +287,21 @@ func TestRings(t *testing.T) {
 }
 
 func TestTrack(t *testing.T) {
-	for _, tr := range []track{{}, {half: 0.3}, {half: 4}} {
+	for _, tr := range []track{{}, {corners: 2, side: 0.6}, {corners: 2, side: 8}, {corners: 4, side: 5, tilt: math.Pi / 4, start: -3}, {corners: 6, side: 2, tilt: math.Pi / 6, start: 1}} {
 		for _, d := range []float64{0.2, 1, 7} {
 			for k := -30; k < 60; k++ {
 				turn := float64(k) / 20 * tr.turns()
 				if got := tr.turn(tr.run(turn, d), d); math.Abs(got-turn) > 1e-9 {
-					t.Errorf("half %g, distance %g: turn %g comes back as %g", tr.half, d, turn, got)
+					t.Errorf("%+v, distance %g: turn %g comes back as %g", tr, d, turn, got)
 				}
 				p, _ := tr.at(turn, d)
 				q, _ := tr.at(tr.turn(tr.run(turn, d)+0.01, d), d)
 				if got := p.distance(q); math.Abs(got-0.01) > 1e-5 {
-					t.Errorf("half %g, distance %g, turn %g: a step of 0.01 is %g long", tr.half, d, turn, got)
+					t.Errorf("%+v, distance %g, turn %g: a step of 0.01 is %g long", tr, d, turn, got)
 				}
-				r := &reader{track: tr}
-				back, dist := r.place(p)
+				back, dist := tr.place(p)
 				if off := math.Abs(math.Remainder(back-turn, tr.turns())); off > 1e-9 || math.Abs(dist-d) > 1e-9 {
-					t.Errorf("half %g: %v is read at %g, %g, want %g, %g", tr.half, p, back, dist, turn, d)
+					t.Errorf("%+v: %v is read at %g, %g, want %g, %g", tr, p, back, dist, turn, d)
 				}
 			}
 		}

@@ -9,15 +9,15 @@ import (
 )
 
 // position returns where the symbol of a place stands and how it is turned.
-func (l *layout) position(p *place) (Point, float64) {
-	at, angle := l.at(p.turn, p.radius)
+func (l *layout) position(r *ring, p *place) (Point, float64) {
+	at, angle := l.at(r, p.turn, p.radius)
 	return at, angle + p.lean
 }
 
 // head returns the point over the symbol of a place that legs of the next ring
 // end in.
-func (l *layout) head(p *place) Point {
-	at, angle := l.at(p.turn, p.radius)
+func (l *layout) head(r *ring, p *place) Point {
+	at, angle := l.at(r, p.turn, p.radius)
 	half := p.glyph.h / 2
 	if p.lean == math.Pi/2 {
 		half = p.glyph.w / 2
@@ -49,7 +49,7 @@ func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 		if r.ghost {
 			m.glyph = l.pale(p.glyph)
 		}
-		m.at, m.angle = l.position(p)
+		m.at, m.angle = l.position(r, p)
 		k := r.family[i]
 		if i < r.stack {
 			k = r.family[r.stack-1] // the chains of a stack stand for one stitch
@@ -77,7 +77,7 @@ func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 			if s.Loop == notation.FrontLoop {
 				g = frontMark
 			}
-			at, angle := l.at(p.turn, l.foot(r, g.h/2+0.02))
+			at, angle := l.at(r, p.turn, l.foot(r, g.h/2+0.02))
 			out.marks = append(out.marks, mark{glyph: g, at: at, angle: angle})
 		}
 		out.marks = append(out.marks, m)
@@ -98,15 +98,15 @@ func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 // footMark places the mark of an increase or decrease over what it is worked
 // into, just outside the ring below.
 func (l *layout) footMark(r *ring, g *glyph, in notation.Into, ink ink) mark {
-	at, angle := l.at(l.footTurn(r, in), l.footRadius(r, g))
+	b := l.into(r, &notation.Stitch{Into: in})
+	at, angle := l.footPlace(r, b, b.middle(in), g)
 	return mark{glyph: g, at: at, angle: angle, ink: ink}
 }
 
-func (l *layout) footRadius(r *ring, g *glyph) float64 { return l.edge(r.below, 0.04+g.h/2) }
-
-func (l *layout) footTurn(r *ring, in notation.Into) float64 {
-	turn, _ := l.target(r, &notation.Stitch{Into: in})
-	return turn
+// footPlace returns the place, outside the ring below r, of the mark of an
+// increase or a decrease worked at a turn of the ring b.
+func (l *layout) footPlace(r, b *ring, turn float64, g *glyph) (Point, float64) {
+	return l.at(r.below, b.on(r.below, turn), l.edge(r.below, 0.04+g.h/2))
 }
 
 // leg adds the lines from the feet of stitch i to what it is worked into. A
@@ -117,7 +117,7 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 	if b == nil || i > 0 && i < r.stack || i >= r.stack && hangs(s) {
 		return
 	}
-	at, angle := l.position(p)
+	at, angle := l.position(r, p)
 	feet := p.glyph.feet
 	if i < r.stack {
 		feet = []Point{{-p.glyph.w / 2, 0}} // a chain of the stack stands on its end
@@ -130,7 +130,7 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 		}
 		return
 	case notation.IntoGap:
-		end, _ := l.at((b.places[in.First].over+b.places[in.Last].over)/2, l.edge(b, -b.height/4))
+		end, _ := l.at(b, (b.places[in.First].over+b.places[in.Last].over)/2, l.edge(b, -b.height/4))
 		path.move(at.plus(feet[0].turned(angle)))
 		path.line(end)
 		return
@@ -138,7 +138,7 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 	n := int(in.Last-in.First) + 1
 	for k := range n {
 		q := int(in.First) + k
-		turn := b.turnOf(l.track, in, q)
+		turn := b.turnOf(in, q)
 		intoChain := b.round.Stitches[q].Kind == stitch.Ch && q >= b.stack && !isFoundation(b.round)
 		if !always && n == 1 && !intoChain && b == r.below && l.clear(r, b, in, p.turn, q) {
 			continue
@@ -147,20 +147,20 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 		foot := feet[0]
 		if n > 1 && len(feet) == n {
 			f := k
-			if l.nearest(b.turnOf(l.track, in, int(in.First)), turn) < l.nearest(b.turnOf(l.track, in, int(in.Last)), turn) != l.inward {
+			if b.track.nearest(b.turnOf(in, int(in.First)), turn) < b.track.nearest(b.turnOf(in, int(in.Last)), turn) != l.inward {
 				f = n - 1 - k
 			}
 			foot = feet[f]
 		}
 		path.move(at.plus(foot.turned(angle)))
-		edge, _ := l.at(turn, l.edge(b, 0.05))
+		edge, _ := l.at(b, turn, l.edge(b, 0.05))
 		if always && n == 1 {
-			edge, _ = l.at(turn, l.footRadius(r, incMark))
+			edge, _ = l.footPlace(r, b, turn, incMark)
 		}
 		path.line(edge)
-		head := l.head(&b.places[q])
+		head := l.head(b, &b.places[q])
 		if intoChain {
-			head, _ = l.position(&b.places[q])
+			head, _ = l.position(b, &b.places[q])
 		}
 		if intoChain || head.distance(edge) > 0.35 && !isFoundation(b.round) {
 			path.line(head)
@@ -201,17 +201,19 @@ func (l *layout) overSpace(r *ring, i int) bool {
 		return false
 	}
 	from, to := b.places[in.First].turn, b.places[in.Last].turn
-	low, high := min(from, to), max(from, to)
-	reach := l.turn(chainLong/3, r.in)
 	first, last, _, _ := r.spaceGroup(i)
 	for _, k := range [...]int{first, last} {
-		t := l.nearest(r.places[k].turn, (from+to)/2)
-		off := max(low-t, t-high, 0)
-		if off > reach {
+		t, distance := r.under(b, r.places[k].turn)
+		t = b.track.nearest(t, (from+to)/2)
+		off := 0.0
+		if near := max(min(from, to), min(t, max(from, to))); near != t {
+			off = b.track.apart(near, t, distance)
+		}
+		if off > chainLong/3 {
 			return false
 		}
 		for _, q := range [...]int32{in.First - 1, in.Last + 1} { // what is beside the space
-			if q >= 0 && int(q) < len(b.places) && off > clearly*math.Abs(l.nearest(b.places[q].over, t)-t) {
+			if q >= 0 && int(q) < len(b.places) && off > clearly*b.track.apart(b.places[q].over, t, distance) {
 				return false
 			}
 		}
@@ -225,7 +227,7 @@ func (l *layout) spaceFoot(r, b *ring, i int) Point {
 	in := r.round.Stitches[i].Into
 	_, _, rank, n := r.spaceGroup(i)
 	from, to := b.places[in.First].turn, b.places[in.Last].turn
-	reach := l.turn(chainLong/3, b.in)
+	reach := b.track.turn(chainLong/3, b.in)
 	if from > to {
 		from, to = to, from
 	}
@@ -233,37 +235,32 @@ func (l *layout) spaceFoot(r, b *ring, i int) Point {
 		from, to, reach = to, from, -reach
 	}
 	f := (float64(rank) + 0.5) / float64(n)
-	end, _ := l.at(from-reach+(to-from+2*reach)*f, l.edge(b, 0.04))
+	end, _ := l.at(b, from-reach+(to-from+2*reach)*f, l.edge(b, 0.04))
 	return end
-}
-
-// nearest returns the turn, of all that are whole rings from t, that is nearest
-// to other.
-func (l *layout) nearest(t, other float64) float64 {
-	return t + math.Round((other-t)/l.turns())*l.turns()
 }
 
 // clear reports whether a stitch at a turn plainly stands over the stitch q of
 // the ring below: nearer to it, by a good margin, than to the next one.
 func (l *layout) clear(r, b *ring, in notation.Into, at float64, q int) bool {
-	turn := b.turnOf(l.track, in, q)
-	off := l.nearest(at, turn) - turn
-	if off == 0 {
+	turn := b.turnOf(in, q)
+	at, distance := r.under(b, at)
+	at = b.track.nearest(at, turn)
+	if at == turn {
 		return true
 	}
+	off := b.track.apart(at, turn, distance)
 	least := math.Inf(1)
 	for _, k := range [...]int{q - 1, q + 1} {
 		if k < 0 || k >= len(b.places) {
 			continue
 		}
-		d := l.nearest(b.turnOf(l.track, in, k), turn) - turn
-		if d*off > 0 {
-			least = min(least, math.Abs(d))
+		if beside := b.track.nearest(b.turnOf(in, k), turn); (beside-turn)*(at-turn) > 0 {
+			least = min(least, b.track.apart(beside, turn, distance))
 		}
 	}
 	p := &b.places[q]
 	short := math.Abs(l.edge(b, 0)-p.radius) - p.glyph.h/2
-	return math.Abs(off) < clearly*least && math.Abs(off)*r.in < 0.6 && short < 0.6
+	return off < clearly*least && off < 0.6 && short < 0.6
 }
 
 // clearly is the part of the way to its neighbour up to which a stitch may
@@ -286,7 +283,7 @@ func (l *layout) label(r *ring, yarns []yarnLook, out *sceneRing) {
 		return
 	}
 	number, count := l.labelText(r.round)
-	middle, _ := l.at(0, r.in+r.height/2)
+	middle, _ := l.at(r, 0, r.in+r.height/2)
 	side := -1.0 // the start is left of the gap
 	angle := 0.0
 	anchors := [2]anchor{atStart, atEnd}
@@ -324,17 +321,20 @@ func (l *layout) composeSteps(rings []sceneRing) {
 		}
 		if s := r.round.Stitches[n-1]; s.Role == notation.Joining {
 			// Along the ring from the join to over the first stitch, and down.
-			first := &r.places[min(r.joinedAt(), n-1)]
-			if r.stack > 0 && r.joinedAt() < r.stack {
+			at := joinedAt(r.round)
+			first := &r.places[min(at, n-1)]
+			if at < r.stack {
 				first = &r.places[r.stack-1]
 			}
-			edge := l.turn(last.glyph.w/2, last.radius)
-			from, to := last.turn+edge-l.turns(), first.turn
+			from := r.track.turn(r.track.run(last.turn, last.radius)+side*last.glyph.w/2, last.radius)
+			to := first.turn
 			if r.backwards {
-				from, to = last.turn-edge, first.turn-l.turns()
+				to -= r.track.turns()
+			} else {
+				from -= r.track.turns()
 			}
-			p := l.arc(from, to, last.radius)
-			if head := l.head(first); head.distance(p.end()) > 0.2 {
+			p := l.arc(r, from, to, last.radius)
+			if head := l.head(r, first); head.distance(p.end()) > 0.2 {
 				p.line(head)
 			}
 			rings[i].lines = append(rings[i].lines, line{path: p, ink: stepInk})
@@ -344,8 +344,8 @@ func (l *layout) composeSteps(rings []sceneRing) {
 			continue
 		}
 		next := l.rings[i+1]
-		from, _ := l.at(0, l.edge(r, -0.04))
-		to, _ := l.at(0, l.foot(next, -0.04))
+		from, _ := l.at(r, 0, l.edge(r, -0.04))
+		to, _ := l.at(next, 0, l.foot(next, -0.04))
 		dx, dx2 := side*r.startGap*0.92, -side*next.startGap*0.92
 		var p Path
 		p.move(from.plus(Point{dx, 0}))

@@ -21,10 +21,10 @@ func (sc *scene) frame(ls []*layout) {
 	const margin = 0.9
 	sc.low, sc.high = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
 	for i, l := range ls {
-		reach := l.outer() + margin
-		low, high := l.middle.plus(Point{-reach, -reach - l.half}), l.middle.plus(Point{reach, reach + l.half})
+		reach := l.reach().plus(Point{margin, margin})
+		low, high := l.middle.minus(reach), l.middle.plus(reach)
 		if len(ls) > 1 {
-			size := textSize(max(leastWidth, 2*ls[0].outer())) * 0.9
+			size := textSize(max(leastWidth, 2*ls[0].reach().X)) * 0.9
 			low.Y -= 1.5 * size
 			sc.words = append(sc.words, words{Point{l.middle.X, low.Y + size}, atMiddle, size, noteInk, caption(l, i == 0)})
 		}
@@ -52,29 +52,38 @@ func caption(l *layout, opening bool) string {
 	return fmt.Sprintf("Rounds %d to %d, inwards from round %d", l.rings[1].round.Number, last, number(l.rings[0]))
 }
 
-// outer returns the distance of the outermost corner of a layout.
-func (l *layout) outer() float64 {
+// outermost returns the ring that goes round all others.
+func (l *layout) outermost() *ring {
 	if l.inward {
-		return l.rings[0].out
+		return l.rings[0]
 	}
-	return l.rings[len(l.rings)-1].out
+	return l.rings[len(l.rings)-1]
+}
+
+// reach returns how far a layout reaches from its middle, to each side and up
+// and down.
+func (l *layout) reach() Point {
+	r := l.outermost()
+	reach := Point{r.out, r.out}
+	for k := range r.track.corners {
+		c := r.track.corner(k)
+		reach = Point{max(reach.X, math.Abs(c.X)+r.out), max(reach.Y, math.Abs(c.Y)+r.out)}
+	}
+	return reach
 }
 
 // wayRound draws an arrow outside the outermost ring, from its start the way it
 // is worked.
 func (sc *scene) wayRound(l *layout) {
-	r := l.rings[0]
-	if !l.inward {
-		r = l.rings[len(l.rings)-1]
-	}
+	r := l.outermost()
 	distance := r.out + 0.42
-	from := l.turn(r.startGap*0.6, distance)
-	to := from + l.turn(min(3.2, distance*0.7), distance)
+	from := r.track.turn(r.startGap*0.6, distance)
+	to := from + r.track.turn(min(3.2, distance*0.7), distance)
 	if r.backwards {
 		from, to = -from, -to
 	}
-	p := l.arc(from, to, distance)
-	tip, angle := l.track.at(to, distance)
+	p := l.arc(r, from, to, distance)
+	tip, angle := r.track.at(to, distance)
 	head := strokes([]float64{0.26, -0.18, 0, 0, 0.26, 0.18})
 	if r.backwards {
 		angle += math.Pi

@@ -23,6 +23,7 @@ const (
 	centre       = 0.95 // radius kept free for the mark of the start
 	faint        = 0.02 // weight of a stitch that has no place to stand over
 	pinned       = 1e6  // weight of the start gap, which stays where it is
+	cornerHold   = 100  // weight of what stands at a corner
 	fanStep      = 0.16 // lean between neighbours that share a foot, rad
 	fanMost      = 0.40 // most lean, rad
 	archRise     = 0.13 // rise of a chain space, for each of its chains
@@ -42,6 +43,7 @@ type place struct {
 // A ring is a round laid out.
 type ring struct {
 	round     *notation.Round
+	track     track
 	index     int     // of round in the piece
 	below     *ring   // the ring it is worked into; nil for the first
 	backwards bool    // worked clockwise, after a turn of the work
@@ -73,7 +75,8 @@ type setting struct {
 	cross   crosses
 	letters bool // labels name the yarn
 	bare    bool // no labels
-	guide   int  // stitches between two guides; 0 for no guides
+	outline outline
+	guide   int // stitches between two guides; 0 for no guides
 
 	cuts map[int]bool // by the number of a round, whether the yarn is cut after it
 	last map[int]int  // by the number of a folded round, that of the last one it stands for
@@ -95,19 +98,23 @@ type layout struct {
 	pales  map[*glyph]*glyph
 }
 
-// at returns the point at a turn and a distance, and the angle of a symbol that
-// stands there square on its ring.
-func (l *layout) at(turn, distance float64) (Point, float64) {
-	p, angle := l.track.at(turn, distance)
+// at returns the point at a turn and a distance of a ring, and the angle of a
+// symbol that stands there square on it.
+func (l *layout) at(r *ring, turn, distance float64) (Point, float64) {
+	p, angle := r.track.at(turn, distance)
 	if l.inward {
 		angle += math.Pi
 	}
 	return p.plus(l.middle), angle
 }
 
-// arc returns a path along the ring at a distance.
-func (l *layout) arc(from, to, distance float64) Path {
-	return l.track.arc(from, to, distance).moved(l.middle, 0)
+// arc returns a path along a ring at a distance, from one turn to another.
+func (l *layout) arc(r *ring, from, to, distance float64) Path {
+	var p Path
+	start, _ := r.track.at(from, distance)
+	p.move(start)
+	p.follow(r.track, from, to, distance)
+	return p.moved(l.middle, 0)
 }
 
 // edge returns the distance of a line off the heads of a ring, by so much
@@ -188,7 +195,7 @@ func (t track) reach(side []Point, in float64) float64 {
 	most := 0.0
 	for _, c := range side {
 		x := c.X + gapAlong/2
-		if t.half == 0 && t.straight == 0 {
+		if t.corners == 0 && t.straight == 0 {
 			x = in * math.Atan2(x, in+c.Y)
 		}
 		most = max(most, x)
@@ -291,7 +298,7 @@ func newLayout(rounds []*notation.Round, set setting) *layout {
 		l.rings = append(l.rings, ring)
 		edge, gap := l.hub, 0.12
 		if i > 0 {
-			edge, gap = l.rings[i-1].out, ring.gap
+			edge, gap = l.rings[i-1].track.apothem()+l.rings[i-1].out, ring.gap
 		}
 		l.setRadius(ring, edge+gap)
 		l.spread(ring)
@@ -340,9 +347,10 @@ func newStrip(rounds []*notation.Round, set setting) *layout {
 	}
 	edge := 0.0
 	for i, r := range l.rings {
+		r.track = l.track
 		r.ghost = i+1 < len(l.rings)
 		r.in = edge + r.gap
-		r.out = r.shapes.outermost(l.track, r.in)
+		r.out = r.shapes.outermost(r.track, r.in)
 		edge = r.out
 		l.spread(r)
 	}
@@ -368,9 +376,9 @@ func allChains(r *notation.Round) bool {
 func (l *layout) foundation(r *notation.Round) *ring {
 	const pitch = (2*scArm + penWidth + gapAlong) * (1 + slack)
 	n := len(r.Stitches)
-	l.half = pitch * float64(n-1) / 2
+	l.track = track{corners: 2, side: pitch * float64(n-1)}
 	g := l.glyph(stitch.Ch)
-	out := &ring{round: r, places: make([]place, n), out: chainShort / 2, height: chainShort}
+	out := &ring{round: r, track: l.track, places: make([]place, n), out: chainShort / 2, height: chainShort}
 	for k := range out.places {
 		// A turn on the way down, at no distance from the middle line.
 		turn := math.Pi/2 + pitch*float64(n-1-k)
@@ -396,8 +404,7 @@ func (l *layout) target(r *ring, s *notation.Stitch) (turn float64, ok bool) {
 	if b == nil {
 		return 0, false
 	}
-	first, last := b.turnOf(l.track, s.Into, int(s.Into.First)), b.turnOf(l.track, s.Into, int(s.Into.Last))
-	return (first + last) / 2, true
+	return b.on(r, b.middle(s.Into)), true
 }
 
 // into returns the ring that s is worked into, or nil if it is the ring itself
@@ -420,18 +427,64 @@ func (l *layout) into(r *ring, s *notation.Stitch) *ring {
 
 // turnOf returns the turn of the stitch k, seen by a stitch worked into it: a
 // chain of a foundation is worked into from both sides.
-func (r *ring) turnOf(t track, in notation.Into, k int) float64 {
+func (r *ring) turnOf(in notation.Into, k int) float64 {
 	turn := r.places[k].over
 	if in.Where == notation.IntoUnder {
-		return t.turns() - turn
+		return r.track.turns() - turn
 	}
 	return turn
+}
+
+// middle returns the turn of the middle of the stitches of r that are worked
+// into.
+func (r *ring) middle(in notation.Into) float64 {
+	return (r.turnOf(in, int(in.First)) + r.turnOf(in, int(in.Last))) / 2
+}
+
+// distanceOf returns the distance of the inner edge of another ring from the core
+// of r.
+func (r *ring) distanceOf(other *ring) float64 {
+	return other.in + other.track.apothem() - r.track.apothem()
+}
+
+// on returns the turn of a ring further out that is over a turn of r. On rings
+// of one core it is the same. On those with corners it is straight across from a
+// side; what stands round a corner is spread over the rest of the longer sides.
+func (r *ring) on(outer *ring, turn float64) float64 {
+	a, b := r.track, outer.track
+	if a == b {
+		return turn
+	}
+	arc := a.arc()
+	corner, angle, side := a.split(turn + a.start)
+	if angle < 0 {
+		corner--
+		angle += arc
+		side += a.side
+	}
+	off := angle + side - (arc+a.side)/2 // from the middle of the side
+	if round := math.Abs(off) - a.side/2; round > 0 {
+		longer := (b.side - a.side) / 2
+		run := round * (longer/(arc/2) + outer.in)
+		off = math.Copysign(a.side/2+min(run, longer)+max(run-longer, 0)/outer.in, off)
+	}
+	return (float64(corner)+0.5)*(arc+b.side) + off - b.start
+}
+
+// under returns the turn of a ring further in, and the distance from its core,
+// where the feet of r stand at a turn.
+func (r *ring) under(inner *ring, turn float64) (float64, float64) {
+	if r.track == inner.track {
+		return turn, r.in
+	}
+	foot, _ := r.track.at(turn, r.in)
+	return inner.track.place(foot)
 }
 
 // prepare makes the ring of a round, without its size and places: what stands
 // on it, in which columns, and how far off from what it is worked into.
 func (l *layout) prepare(index int, round *notation.Round, backwards bool) *ring {
-	r := &ring{round: round, index: index, backwards: backwards, places: make([]place, len(round.Stitches))}
+	r := &ring{round: round, index: index, backwards: backwards, track: l.track, places: make([]place, len(round.Stitches))}
 	if n := len(l.rings); n > 0 {
 		r.below = l.rings[n-1]
 		if b := round.Below - l.first; b >= 0 && b < n {
@@ -472,10 +525,19 @@ func (l *layout) prepare(index int, round *notation.Round, backwards bool) *ring
 	return r
 }
 
-// setRadius makes a ring as large as it must be, from an inner edge up.
+// setRadius makes a ring as large as it must be, from an inner edge up. One with
+// corners has the same arcs as all of them, if it can, and grows by its sides.
 func (l *layout) setRadius(r *ring, least float64) {
-	r.in = r.shapes.fit(l.track, least, slack)
-	r.out = r.shapes.outermost(l.track, r.in)
+	if n := l.outline.corners; n > 0 {
+		r.in = min(cornerRadius, least)
+		r.track = track{corners: n, tilt: math.Pi / float64(n)}
+		need := r.shapes.need(r.track, r.in) * (1 + slack)
+		r.track.side = max(2*(least-r.in)*math.Tan(math.Pi/float64(n)), (need-2*math.Pi*r.in)/float64(n))
+		r.track.start = -(r.track.arc() + r.track.side) / 2 // the middle of the upper side
+	} else {
+		r.in = r.shapes.fit(r.track, least, slack)
+	}
+	r.out = r.shapes.outermost(r.track, r.in)
 }
 
 // stand gives every stitch its glyph, lift (kept in radius) and lean, and the
@@ -656,15 +718,15 @@ func (l *layout) siblings(r *ring, i, j int) bool {
 		return false
 	}
 	if a.Role == notation.StartingChain && a.Into.Where == notation.IntoNothing {
-		return r.below != nil && int(b.Into.Round) == r.below.index && int(b.Into.First) == r.below.joinedAt()
+		return r.below != nil && int(b.Into.Round) == r.below.index && int(b.Into.First) == joinedAt(r.below.round)
 	}
 	return a.Into == b.Into
 }
 
 // joinedAt returns the stitch over which the next round starts: the one that
 // the join is worked into, or else the first.
-func (r *ring) joinedAt() int {
-	ss := r.round.Stitches
+func joinedAt(r *notation.Round) int {
+	ss := r.Stitches
 	for i := len(ss) - 1; i >= 0 && i >= len(ss)-2; i-- {
 		if ss[i].Role == notation.Joining && ss[i].Into.Where == notation.IntoStitch {
 			return int(ss[i].Into.First)
@@ -718,6 +780,27 @@ func (l *layout) aim(r *ring) {
 			c.target, c.weight = turn, 1
 		}
 	}
+	if l.outline.corners > 0 {
+		l.aimCorners(r)
+	}
+}
+
+// aimCorners holds the columns of a ring that stand at corners there, and lets
+// its start gap stand off the middle of the upper side.
+func (l *layout) aimCorners(r *ring) {
+	gap := &r.columns[0]
+	gap.weight = cornerHold / 4
+	if r.below != nil {
+		gap.target = r.below.on(r, 0)
+	}
+	for j := 1; j < len(r.columns); j++ {
+		c := &r.columns[j]
+		for i := c.first; i <= c.last; i++ {
+			if corner, ok := l.outline.held[r.index][i]; ok {
+				c.target, c.weight = (float64(corner)+0.5)*(r.track.arc()+r.track.side), cornerHold
+			}
+		}
+	}
 }
 
 // spread gives the columns their turns and so the stitches their places.
@@ -725,12 +808,12 @@ func (l *layout) spread(r *ring) {
 	cs, sh := r.columns, &r.shapes
 	l.aim(r)
 	n := len(cs)
-	length := l.length(r.in)
+	length := r.track.length(r.in)
 	gap, want := make([]float64, n), make([]float64, n)
 	target, weight := make([]float64, n), make([]float64, n)
 	left, right := make([]float64, len(sh.boxes)), make([]float64, len(sh.boxes))
 	for k, b := range sh.boxes {
-		left[k], right[k] = l.reach(b.left, r.in), l.reach(b.right, r.in)
+		left[k], right[k] = r.track.reach(b.left, r.in), r.track.reach(b.right, r.in)
 	}
 	// What is left over goes between bundles, which stay together; the start
 	// gap opens no more than it must or as much as between others.
@@ -762,7 +845,7 @@ func (l *layout) spread(r *ring) {
 		}
 		weight[j] = cs[j].weight
 		if cs[j].weight > 0 {
-			t := l.run(cs[j].target, r.in)
+			t := r.track.run(cs[j].target, r.in)
 			target[j] = t + math.Round((even-t)/length)*length // the nearest turn of it
 		}
 		even += want[j]
@@ -773,8 +856,11 @@ func (l *layout) spread(r *ring) {
 		weight[j] = max(weight[j], faint)
 	}
 	x = space(x, weight, gap, length)
+	if l.outline.corners > 0 {
+		r.track.start += r.track.turn(x[0], r.in)
+	}
 	for j := 1; j < n; j++ {
-		turn := l.turn(x[j]-x[0], r.in)
+		turn := r.track.turn(x[j]-x[0], r.in)
 		for i := cs[j].first; i <= cs[j].last; i++ {
 			p := &r.places[i]
 			p.turn, p.over = turn, turn
@@ -788,7 +874,7 @@ func (l *layout) spread(r *ring) {
 					sin, cos = -sin, -cos
 				}
 				high := p.radius + cos*p.glyph.h/2
-				p.over = l.turn(l.run(turn, high)-sin*p.glyph.h/2, high)
+				p.over = r.track.turn(r.track.run(turn, high)-sin*p.glyph.h/2, high)
 			}
 		}
 	}

@@ -10,12 +10,15 @@ import (
 	"roundelay/pattern"
 )
 
-// samples are charts of many kinds, small enough to look at.
-var samples = []struct {
+// A sample is a chart small enough to look at.
+type sample struct {
 	name  string
 	style pattern.Style
 	specs []string
-}{
+}
+
+// samples are charts of many kinds.
+var samples = []sample{
 	{"round1", pattern.Spiral, []string{"6*sc", "6*sc.2"}},
 	{"ball", pattern.Spiral, ball(6, 6, 5)},
 	{"bigball", pattern.Spiral, ball(6, 8, 8)},

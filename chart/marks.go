@@ -92,7 +92,7 @@ func (l *layout) guides(r *ring) line {
 		}
 		turn := (r.places[i].turn + r.places[i+1].turn) / 2
 		for k, distance := range [...]float64{r.in, r.in + r.height} {
-			if at, _ := l.at(turn, distance); k == 0 {
+			if at, _ := l.at(r, turn, distance); k == 0 {
 				out.path.move(at)
 			} else {
 				out.path.line(at)
@@ -116,6 +116,6 @@ func (l *layout) cut(r *ring) []mark {
 	if l.inward {
 		distance = min(l.edge(r, off+cutMark.h/2), p.radius-clear)
 	}
-	at, angle := l.at(p.turn, distance)
+	at, angle := l.at(r, p.turn, distance)
 	return []mark{{glyph: cutMark, at: at, angle: angle}}
 }

@@ -21,8 +21,8 @@ func (sc *scene) limit(l *layout) {
 				continue
 			}
 			turn := (r.places[k-1].turn + r.places[k].turn) / 2
-			from, _ := l.at(turn, low)
-			to, _ := l.at(turn, high)
+			from, _ := l.at(r, turn, low)
+			to, _ := l.at(r, turn, high)
 			var p Path
 			p.move(from)
 			p.line(to)
@@ -45,7 +45,7 @@ func (sc *scene) frameRepeat(ls []*layout, times int) {
 		if len(ls) > 1 {
 			text += ", " + strings.ToLower(caption(l, i == 0))
 		}
-		at := Point{sc.low.X + 0.6, l.middle.Y - l.outer() - 0.8*size}
+		at := Point{sc.low.X + 0.6, l.middle.Y - l.reach().Y - 0.8*size}
 		sc.words = append(sc.words, words{at, atStart, size, numberInk, text})
 		sc.high.X = max(sc.high.X, at.X+size*textWidth(text)+0.6)
 		sc.low.Y = min(sc.low.Y, at.Y-1.4*size)
@@ -126,7 +126,7 @@ func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*
 				sc.rings[at].marks = append(sc.rings[at].marks, ring.marks...)
 			}
 			if from == parts[i].from && times > 1 {
-				at, _ := l.at(l.straight, top.in+top.height/2+0.25)
+				at, _ := l.at(top, l.straight, top.in+top.height/2+0.25)
 				sc.words = append(sc.words, words{Point{at.X - 0.2, at.Y + 0.5}, atEnd, 0.8, numberInk, timesText(times)})
 			}
 			from = to

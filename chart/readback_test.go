@@ -199,8 +199,9 @@ type seen struct {
 	join  bool // a line goes from it along the ring, to close it
 }
 
-// A reader reads charts. It knows what a person knows who has the key: what the
-// symbols look like, and where their feet are.
+// A reader reads charts. It knows what a person knows who has the key and sees the
+// rings: what the symbols look like, where their feet are, and which way the ring
+// runs.
 type reader struct {
 	track
 	middle Point
@@ -210,31 +211,13 @@ type reader struct {
 
 // place returns the turn and distance of a point.
 func (r *reader) place(p Point) (turn, distance float64) {
-	p = Point{p.X - r.middle.X, p.Y - r.middle.Y}
-	y := p.Y
-	switch {
-	case r.half > 0 && math.Abs(p.Y) <= r.half+0.01:
-		if p.X <= 1e-9 {
-			return math.Pi/2 + (p.Y + r.half), -p.X
+	p = p.minus(r.middle)
+	if r.track.corners == 2 { // the ends of a foundation are places on its sides
+		if end := r.track.side / 2; math.Abs(p.X) < 0.01 && math.Abs(p.Y) < end+0.01 {
+			p.Y = max(-end, min(p.Y, end))
 		}
-		return 3*math.Pi/2 + 2*r.half + (r.half - p.Y), p.X
-	case p.Y > r.half:
-		y -= r.half
-	case p.Y < -r.half:
-		y += r.half
 	}
-	a := math.Atan2(-p.X, -y) // anticlockwise from the top
-	if a < 0 {
-		a += 2 * math.Pi
-	}
-	switch {
-	case r.half == 0:
-	case a > 3*math.Pi/2 || a == 3*math.Pi/2 && y < 0:
-		a += 4 * r.half
-	case a > math.Pi/2:
-		a += 2 * r.half
-	}
-	return a, math.Hypot(p.X, y)
+	return r.track.place(p)
 }
 
 // symbolsByID are the symbols of all stitches and marks by their names.
@@ -251,9 +234,9 @@ var symbolsByID = sync.OnceValue(func() map[string]*glyph {
 
 // readChart recovers, from the drawing alone, the stitches of every round in
 // the order in which they are worked, and what each is worked into.
-func readChart(t testing.TB, src []byte, half float64) [][]notation.Stitch {
+func readChart(t testing.TB, src []byte, shapes []track) [][]notation.Stitch {
 	t.Helper()
-	rd := &reader{track: track{half: half}, glyphs: symbolsByID()}
+	rd := &reader{glyphs: symbolsByID()}
 	root := parseSVG(t, src)
 	left := false
 	root.walk(func(e *element) { left = left || e.name == "desc" && strings.Contains(e.text, "for the left hand") })
@@ -276,11 +259,25 @@ func readChart(t testing.TB, src []byte, half float64) [][]notation.Stitch {
 		if g.attr["data-round"] == "" {
 			continue
 		}
+		under := rd.track
+		if !rd.inward && len(out) < len(shapes) {
+			rd.track = shapes[len(out)]
+		}
 		ring := rd.readRing(t, g)
 		var stitches []notation.Stitch
 		for i := range ring {
+			if rd.track != under && len(out) > 0 { // seen from the ring below
+				at := ring[i].at
+				if g := rd.glyphs[ring[i].id]; g != nil {
+					at = at.plus(Point{0, g.h / 2}.turned(ring[i].angle))
+				}
+				ring[i].turn, ring[i].dist = (&reader{track: under}).place(at)
+			}
+			own := rd.track
+			rd.track = under
 			s := notation.Stitch{Kind: kinds()[ring[i].id[3:]]}
 			s.Into = rd.readInto(t, ring, i, below, len(out), g.attr["data-round"])
+			rd.track = own
 			s.Loop = map[string]notation.Loop{"mark-blo": notation.BackLoop, "mark-flo": notation.FrontLoop}[ring[i].loop]
 			stitches = append(stitches, s)
 		}
@@ -373,10 +370,11 @@ func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 		}
 		s.legs = append(s.legs, l)
 	}
-	for _, m := range loops {
+	foot := func(s *seen) Point { return s.at.plus(Point{0, rd.glyphs[s.id].h / 2}.turned(s.angle)) }
+	for _, m := range loops { // an arc stands under a foot
 		best := 0
 		for i := range ring {
-			if ring[i].at.distance(m.at) < ring[best].at.distance(m.at) {
+			if foot(&ring[i]).distance(m.at) < foot(&ring[best]).distance(m.at) {
 				best = i
 			}
 		}
@@ -398,11 +396,11 @@ func (rd *reader) readInto(t testing.TB, ring []seen, i int, below []seen, index
 	}
 	in := notation.Into{Round: int32(index - 1), First: math.MaxInt32, Last: -1}
 	take := func(k int) { in.First, in.Last = min(in.First, int32(k)), max(in.Last, int32(k)) }
-	nearest := func(turn float64) int {
+	nearest := func(turn, distance float64) int {
 		best, least := -1, math.Inf(1)
 		for k := range below {
-			d := math.Abs(math.Remainder(below[k].over-turn, rd.turns()))
-			if d < least-1e-6 || d < least+0.03/below[k].dist && best >= 0 && below[k].stack && below[best].stack && (below[k].dist > below[best].dist) != rd.inward {
+			d := rd.apart(below[k].over, turn, distance)
+			if d < least-1e-6 || d < least+0.03 && best >= 0 && below[k].stack && below[best].stack && (below[k].dist > below[best].dist) != rd.inward {
 				best, least = k, min(d, least)
 			}
 		}
@@ -430,11 +428,11 @@ func (rd *reader) readInto(t testing.TB, ring []seen, i int, below []seen, index
 		if turn > rd.turns()/2 {
 			in.Where, turn = notation.IntoUnder, rd.turns()-turn
 		}
-		take(nearest(turn))
+		take(nearest(turn, s.dist))
 		return in
 	}
 	if len(s.legs) == 0 {
-		if k := nearest(s.turn); chain(k) {
+		if k := nearest(s.turn, s.dist); chain(k) {
 			arch(k)
 		} else {
 			in.Where = notation.IntoStitch
@@ -444,9 +442,9 @@ func (rd *reader) readInto(t testing.TB, ring []seen, i int, below []seen, index
 	}
 	for _, l := range s.legs {
 		end := l[len(l)-1]
-		turn, _ := rd.place(end)
-		k := nearest(turn)
-		off := math.Abs(math.Remainder(below[k].over-turn, rd.turns())) * below[k].dist
+		turn, distance := rd.place(end)
+		k := nearest(turn, distance)
+		off := rd.apart(below[k].over, turn, distance)
 		switch {
 		case chain(k) && end.distance(below[k].at) > 0.1:
 			arch(k)
@@ -493,6 +491,20 @@ func drawn(t testing.TB, p *pattern.Piece, opt Options) []byte {
 	return b.Bytes()
 }
 
+// shapesOf returns the shapes of the rings of rounds, drawn from the middle
+// outwards.
+func shapesOf(rounds []*notation.Round, opt Options) []track {
+	var set setting
+	if opt.Outline == Shape {
+		set.outline = findOutline(rounds)
+	}
+	var out []track
+	for _, r := range newLayout(rounds, set).rings {
+		out = append(out, r.track)
+	}
+	return out
+}
+
 func checkReadsBack(t *testing.T, name string, rounds []*notation.Round) {
 	t.Helper()
 	for _, opt := range []Options{{View: Whole}, {View: Halves}, {View: Halves, Hand: Left}} {
@@ -503,7 +515,7 @@ func checkReadsBack(t *testing.T, name string, rounds []*notation.Round) {
 func checkViewReadsBack(t *testing.T, name string, rounds []*notation.Round, opt Options) {
 	t.Helper()
 	src := drawn(t, piece(pattern.Spiral, rounds), opt)
-	got := readChart(t, src, newLayout(rounds, setting{}).half)
+	got := readChart(t, src, shapesOf(rounds, opt))
 	exp := want(rounds)
 	if len(got) != len(exp) {
 		t.Fatalf("%s: %d rings, want %d", name, len(got), len(exp))
@@ -529,7 +541,7 @@ func checkRepeatReadsBack(t *testing.T, name string, rounds []*notation.Round, h
 	if times == 1 {
 		return 0
 	}
-	got := readChart(t, drawn(t, piece(pattern.Spiral, rounds), Options{View: Repeat, Hand: hand}), 0)
+	got := readChart(t, drawn(t, piece(pattern.Spiral, rounds), Options{View: Repeat, Hand: hand}), nil)
 	exp := want(rounds)
 	for i, p := range parts {
 		if len(got[i]) != p.to-p.from {

@@ -6,7 +6,9 @@ import "math"
 type Point struct{ X, Y float64 }
 
 func (p Point) plus(q Point) Point          { return Point{p.X + q.X, p.Y + q.Y} }
+func (p Point) minus(q Point) Point         { return Point{p.X - q.X, p.Y - q.Y} }
 func (p Point) times(k float64) Point       { return Point{p.X * k, p.Y * k} }
+func (p Point) dot(q Point) float64         { return p.X*q.X + p.Y*q.Y }
 func (p Point) to(q Point, f float64) Point { return Point{p.X + (q.X-p.X)*f, p.Y + (q.Y-p.Y)*f} }
 func (p Point) distance(q Point) float64    { return math.Hypot(p.X-q.X, p.Y-q.Y) }
 
@@ -16,28 +18,36 @@ func (p Point) turned(angleRad float64) Point {
 	return Point{p.X*cos - p.Y*sin, p.X*sin + p.Y*cos}
 }
 
-// A track is the shape of the rings of a piece: all points at one distance from
-// an upright line of length 2·half, which is the foundation chain of an oval
-// and the centre, of length 0, of everything else.
+// A track is the shape of rings: all points at one distance from a core, which
+// is a point, or the line of a foundation chain, or a regular polygon. So a ring
+// has as many arcs as its core has corners, all round ones of the same angle,
+// and between them straight sides. The zero track is round.
 //
-// A place on it is told in two ways. Its turn does not change from ring to ring
-// along the line that stands square on them: it starts at the top and runs
-// anticlockwise, by angle round the two ends and by length along the two sides.
-// Its run is the length along the ring at one distance.
+// A place on it is told in two ways. Its turn does not change along the line
+// that stands square on the core: it runs anticlockwise, by angle round the
+// corners and by length along the sides, from 0 where the rounds start, which is
+// the top unless the core says otherwise. Its run is the length along the ring
+// at one distance.
 //
 // A straight track is a ring unrolled: its turn is the length along it from
 // right to left, and so is its run.
 type track struct {
-	half     float64
+	corners  int     // of the core: 0 for a point, 2 for a line
+	side     float64 // the length of each side of the core
+	tilt     float64 // from the top to the first corner, anticlockwise, rad
+	start    float64 // the turn of the start, from the middle of the arc round the first corner
 	straight float64 // length of a straight track; 0 for a ring
 }
+
+// arc is the angle of the arc round each corner.
+func (t track) arc() float64 { return 2 * math.Pi / float64(t.corners) }
 
 // turns returns the turn of one whole ring.
 func (t track) turns() float64 {
 	if t.straight > 0 {
 		return t.straight
 	}
-	return 2*math.Pi + 4*t.half
+	return 2*math.Pi + float64(t.corners)*t.side
 }
 
 // length returns the length of the ring at a distance.
@@ -45,7 +55,7 @@ func (t track) length(distance float64) float64 {
 	if t.straight > 0 {
 		return t.straight
 	}
-	return 2*math.Pi*distance + 4*t.half
+	return 2*math.Pi*distance + float64(t.corners)*t.side
 }
 
 // run returns the run of a turn on the ring at a distance. Turns go on over the
@@ -54,13 +64,30 @@ func (t track) run(turn, distance float64) float64 {
 	switch {
 	case t.straight > 0:
 		return turn
-	case t.half == 0:
+	case t.corners == 0:
 		return turn * distance
 	}
-	whole := math.Floor(turn / t.turns())
-	turn -= whole * t.turns()
-	angle, side := t.split(turn)
-	return whole*t.length(distance) + angle*distance + side
+	return t.fromCorner(turn+t.start, distance) - t.fromCorner(t.start, distance)
+}
+
+// fromCorner returns the run, from the middle of the first arc, of a turn from
+// there.
+func (t track) fromCorner(turn, distance float64) float64 {
+	corner, angle, side := t.split(turn)
+	return float64(corner)*(t.arc()*distance+t.side) + angle*distance + side
+}
+
+// split tells a turn from the middle of the first arc as the number of a corner,
+// what is gone round it, from the middle of its arc, and what along the side
+// after it. Corners are counted on round the ring.
+func (t track) split(turn float64) (corner int, angle, side float64) {
+	half, part := t.arc()/2, t.arc()+t.side
+	whole := math.Floor((turn + half) / part)
+	rest := turn - whole*part
+	if rest <= half {
+		return int(whole), rest, 0
+	}
+	return int(whole), half, rest - half
 }
 
 // turn returns the turn of a run: the other way round of run.
@@ -68,70 +95,109 @@ func (t track) turn(run, distance float64) float64 {
 	switch {
 	case t.straight > 0:
 		return run
-	case t.half == 0:
+	case t.corners == 0:
 		return run / distance
 	}
-	whole := math.Floor(run / t.length(distance))
-	run -= whole * t.length(distance)
-	quarter, side := math.Pi/2*distance, 2*t.half
-	at := whole * t.turns()
-	switch {
-	case run < quarter:
-		return at + run/distance
-	case run < quarter+side:
-		return at + math.Pi/2 + run - quarter
-	case run < 3*quarter+side:
-		return at + side + (run-side)/distance
-	case run < 3*quarter+2*side:
-		return at + 3*math.Pi/2 + run - 3*quarter
+	run += t.fromCorner(t.start, distance)
+	half, part := t.arc()/2*distance, t.arc()*distance+t.side
+	whole := math.Floor((run + half) / part)
+	rest := run - whole*part
+	at := whole*(t.arc()+t.side) - t.start
+	if rest <= half {
+		return at + rest/distance
 	}
-	return at + 2*side + (run-2*side)/distance
+	return at + t.arc()/2 + rest - half
 }
 
-// split parts a turn of the first ring into what was turned by angle and what
-// was gone along the sides.
-func (t track) split(turn float64) (angle, side float64) {
-	length := 2 * t.half
-	switch {
-	case turn < math.Pi/2:
-		return turn, 0
-	case turn < math.Pi/2+length:
-		return math.Pi / 2, turn - math.Pi/2
-	case turn < 3*math.Pi/2+length:
-		return turn - length, length
-	case turn < 3*math.Pi/2+2*length:
-		return 3 * math.Pi / 2, turn - 3*math.Pi/2
+// nearest returns the turn, of all that are whole rings from turn, that is
+// nearest to another.
+func (t track) nearest(turn, other float64) float64 {
+	return turn + math.Round((other-turn)/t.turns())*t.turns()
+}
+
+// apart returns how far two turns are apart along the ring at a distance, the
+// short way round.
+func (t track) apart(a, b, distance float64) float64 {
+	return math.Abs(t.run(t.nearest(a, b), distance) - t.run(b, distance))
+}
+
+// outwards returns the direction square on a ring, at an angle from the top.
+func outwards(angleRad float64) Point {
+	sin, cos := math.Sincos(angleRad)
+	return Point{-sin, -cos}
+}
+
+// along returns the direction of growing turn on a ring, at an angle from the
+// top.
+func along(angleRad float64) Point {
+	sin, cos := math.Sincos(angleRad)
+	return Point{-cos, sin}
+}
+
+// corner returns a corner of the core.
+func (t track) corner(k int) Point {
+	if t.corners == 0 {
+		return Point{}
 	}
-	return turn - 2*length, 2 * length
+	return outwards(t.tilt + float64(k)*t.arc()).times(t.side / 2 / math.Sin(t.arc()/2))
+}
+
+// apothem returns the distance of the sides of the core from the middle.
+func (t track) apothem() float64 {
+	if t.corners < 3 {
+		return 0
+	}
+	return t.side / 2 / math.Tan(t.arc()/2)
 }
 
 // at returns the point at a turn and a distance, and the angle by which what
 // stands there square on the ring is turned clockwise from upright.
 func (t track) at(turn, distance float64) (p Point, angleRad float64) {
-	if t.straight > 0 {
+	switch {
+	case t.straight > 0:
 		return Point{-turn, -distance}, 0
+	case t.corners == 0:
+		turn -= math.Floor(turn/(2*math.Pi)) * 2 * math.Pi
+		return outwards(turn).times(distance), -turn
 	}
-	turn -= math.Floor(turn/t.turns()) * t.turns()
-	angle, side := turn, 0.0
-	centre := 0.0
-	if t.half > 0 {
-		angle, side = t.split(turn)
-		centre = side - t.half // on the way down
-		if side > 2*t.half {
-			centre = 3*t.half - side // on the way up
-		}
+	corner, angle, side := t.split(turn + t.start)
+	angle += t.tilt + float64(corner)*t.arc()
+	angle -= math.Floor(angle/(2*math.Pi)) * 2 * math.Pi
+	p = t.corner(corner).plus(outwards(angle).times(distance))
+	if side > 0 {
+		p = p.plus(along(angle).times(side))
 	}
-	sin, cos := math.Sincos(angle)
-	return Point{-sin * distance, centre - cos*distance}, -angle
+	return p, -angle
 }
 
-// arc returns a path along the ring at a distance, from one turn to another.
-func (t track) arc(from, to, distance float64) Path {
-	var p Path
-	start, _ := t.at(from, distance)
-	p.move(start)
-	p.follow(t, from, to, distance)
-	return p
+// place returns the turn and the distance of a point outside the core: the other
+// way round of at.
+func (t track) place(p Point) (turn, distance float64) {
+	if t.corners == 0 {
+		turn = math.Atan2(-p.X, -p.Y)
+		return turn - math.Floor(turn/(2*math.Pi))*2*math.Pi, math.Hypot(p.X, p.Y)
+	}
+	// The nearest point of the core is on a side if it is beside it, and else a
+	// corner.
+	distance = math.Inf(1)
+	for k := range t.corners {
+		c := t.corner(k)
+		from := t.tilt + float64(k)*t.arc()
+		before := float64(k)*(t.arc()+t.side) - t.start
+		d := p.minus(c)
+		normal := from + t.arc()/2
+		if x := d.dot(along(normal)); x >= -1e-9 && x <= t.side+1e-9 {
+			if y := d.dot(outwards(normal)); y >= -1e-9 && y < distance-1e-9 {
+				turn, distance = before+t.arc()/2+x, y
+			}
+		}
+		if r := math.Hypot(d.X, d.Y); r < distance-1e-9 {
+			if a := math.Remainder(math.Atan2(-d.X, -d.Y)-from, 2*math.Pi); math.Abs(a) <= t.arc()/2+1e-9 {
+				turn, distance = before+a, r
+			}
+		}
+	}
+	return turn - math.Floor(turn/t.turns())*t.turns(), distance
 }
 
 // follow goes on along the ring from one turn to another, either way.
@@ -141,32 +207,31 @@ func (p *Path) follow(t track, from, to, distance float64) {
 		p.line(end)
 		return
 	}
-	// Cut where the ring goes over from an end to a side, and then into pieces
+	// Cut where the ring goes over from an arc to a side, and arcs into pieces
 	// of at most a quarter turn, which a cubic follows to 1/3000 of its radius.
-	const most = math.Pi / 2
-	length := 2 * t.half
-	cuts := [...]float64{math.Pi / 2, math.Pi/2 + length, 3*math.Pi/2 + length, 3*math.Pi/2 + 2*length}
+	const most, tiny = math.Pi / 2, 1e-9
 	sign := 1.0
 	if to < from {
 		sign = -1
 	}
-	for at := from; (to-at)*sign > 1e-9; {
+	for at := from; (to-at)*sign > tiny; {
 		next, straight := to, false
-		if t.half > 0 {
-			base := math.Floor((at+sign*1e-9)/t.turns()) * t.turns()
-			in := at + sign*1e-9 - base
-			straight = in > cuts[0] && in < cuts[1] || in > cuts[2] && in < cuts[3]
-			for turn := -1; turn <= 1; turn++ {
-				for _, c := range cuts {
-					c += base + float64(turn)*t.turns()
-					if (c-at)*sign > 1e-9 && (next-c)*sign > 0 {
-						next = c
-					}
-				}
+		if t.corners > 0 {
+			part := t.arc() + t.side
+			corner, _, side := t.split(at + sign*tiny + t.start)
+			low := float64(corner)*part - t.arc()/2 - t.start // of the arc
+			high := low + t.arc()
+			if straight = side > 0; straight {
+				low, high = high, low+part
+			}
+			if sign > 0 {
+				next = min(next, high)
+			} else {
+				next = max(next, low)
 			}
 		}
-		if !straight && (next-at)*sign > most {
-			next = at + sign*(next-at)*sign/math.Ceil((next-at)*sign/most)
+		if !straight {
+			next = at + (next-at)/math.Ceil(math.Abs(next-at)/most)
 		}
 		end, _ := t.at(next, distance)
 		if straight {
@@ -175,10 +240,7 @@ func (p *Path) follow(t track, from, to, distance float64) {
 			a, angle := t.at(at, distance)
 			b, angle2 := t.at(next, distance)
 			k := 4.0 / 3 * math.Tan((next-at)/4) * distance
-			// The direction of growing turn is to the left of upright.
-			d1 := Point{-1, 0}.turned(angle).times(k)
-			d2 := Point{1, 0}.turned(angle2).times(k)
-			p.curve(a.plus(d1), b.plus(d2), end)
+			p.curve(a.plus(along(-angle).times(k)), b.plus(along(-angle2).times(-k)), end)
 		}
 		at = next
 	}

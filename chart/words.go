@@ -58,6 +58,9 @@ func describe(ls []*layout, piece *pattern.Piece, opt Options) string {
 		way = "clockwise, for the left hand"
 	}
 	d := fmt.Sprintf("%s, %s, read %s.", plural(n, "round"), how, way)
+	if corners := ls[0].outline.corners; corners > 0 {
+		d += fmt.Sprintf(" The rings have %d corners.", corners)
+	}
 	switch {
 	case opt.View == Strip:
 		return d + " Each round straight over what it is worked into, from " + map[Hand]string{Right: "right to left.", Left: "left to right."}[opt.Hand]

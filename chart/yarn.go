@@ -67,8 +67,8 @@ func (l *layout) bands(r *ring, looks []yarnLook) []line {
 		return nil
 	}
 	var out []line
-	whole := l.turns()
-	from := l.turn(r.startGap, r.in) // turns are told as if worked anticlockwise
+	whole := r.track.turns()
+	from := r.track.turn(r.startGap, r.in) // turns are told as if worked anticlockwise
 	turn := func(i int) float64 {
 		if r.backwards {
 			return whole - r.places[i].turn
@@ -87,7 +87,7 @@ func (l *layout) bands(r *ring, looks []yarnLook) []line {
 		for k < len(ss) && ss[k].Yarn == ss[i].Yarn {
 			k++
 		}
-		to := whole - l.turn(r.startGap, r.in)
+		to := whole - r.track.turn(r.startGap, r.in)
 		if r.shown != (part{}) {
 			k = min(k, r.shown.to)
 		}
@@ -100,16 +100,21 @@ func (l *layout) bands(r *ring, looks []yarnLook) []line {
 		}
 		look := looks[min(int(ss[i].Yarn), len(looks)-1)]
 		low, high := l.bandEdges(r)
-		p := l.arc(a, b, high)
-		end, _ := l.at(b, low)
+		p := l.arc(r, a, b, high)
+		if k := r.index - l.first + 1; l.outline.corners > 0 && k < len(l.rings) { // its corners are further out
+			next := l.rings[k]
+			edge, _ := l.bandEdges(next)
+			p = l.arc(next, r.on(next, a), r.on(next, b), edge)
+		}
+		end, _ := l.at(r, b, low)
 		p.line(end)
 		var back Path
-		back.follow(l.track, b, a, low)
+		back.follow(r.track, b, a, low)
 		p = append(p, back.moved(l.middle, 0)...)
 		p.close()
 		out = append(out, line{path: p, ink: bandInk, colour: look.colour})
 		if look.edges != ringInk {
-			out = append(out, line{path: l.arc(a, b, l.foot(r, edgePad)), ink: look.edges})
+			out = append(out, line{path: l.arc(r, a, b, l.foot(r, edgePad)), ink: look.edges})
 		}
 		from = to
 		i = k
@@ -127,10 +132,10 @@ func (l *layout) bandEdges(r *ring) (low, high float64) {
 		inner, outer = outer, inner
 	}
 	if inner >= 0 && inner < len(l.rings) {
-		low = (l.rings[inner].in + l.rings[inner].height + r.in) / 2
+		low = (r.distanceOf(l.rings[inner]) + l.rings[inner].height + r.in) / 2
 	}
 	if outer >= 0 && outer < len(l.rings) {
-		high = (r.in + r.height + l.rings[outer].in) / 2
+		high = (r.in + r.height + r.distanceOf(l.rings[outer])) / 2
 	}
 	return max(low, 0), high
 }
@@ -143,7 +148,7 @@ func (l *layout) yarnChanges(r *ring) []mark {
 		if !r.shows(i) || ss[i].Yarn == ss[i-1].Yarn || ss[i].Role == notation.Joining {
 			continue
 		}
-		at, angle := l.at((r.places[i-1].turn+r.places[i].turn)/2, l.edge(r, 0.02+yarnMark.h/2))
+		at, angle := l.at(r, (r.places[i-1].turn+r.places[i].turn)/2, l.edge(r, 0.02+yarnMark.h/2))
 		out = append(out, mark{glyph: yarnMark, at: at, angle: angle})
 	}
 	return out

@@ -29,7 +29,9 @@ the equal parts that all rounds fall into; strip lays the rounds straight, one
 over the other, for a narrow screen. The view auto, which it is without --view,
 draws a solid that closes in halves, and all else whole. With --fold, three and
 more plain rounds in a row are drawn as one ring. For the left hand a chart is
-read the other way round.
+read the other way round. Rings are round, or oval round a foundation chain; with
+--outline shape they have the corners that the increases make, so that a square is
+drawn square.
 
 The drawing is SVG, unless the name of the file ends in .png or .pdf or --format
 says otherwise: PNG for places that take no SVG, PDF for printing. On paper the
@@ -40,6 +42,7 @@ for --symbol 8.5.`,
 		which := choosePiece(flags)
 		view := choose(flags, "view", chart.Auto.String(), "what is drawn, and how it is laid out, auto if left out", "whole", "halves", "repeat", "strip", "auto")
 		hand := choose(flags, "hand", chart.Right.String(), "the hand that holds the hook, right if left out", "right", "left")
+		outline := choose(flags, "outline", chart.Round.String(), "the shape of the rings, round if left out", chart.Round.String(), chart.Shape.String())
 		form := choose(flags, "format", "", "how it is written, by the name of the file if left out", chartForms...)
 		paper := choose(flags, "paper", chart.A4.String(), "the paper of a PDF, A4 if left out", chart.A4.String(), chart.Letter.String())
 		out := flags.String("o", "", "the `FILE` for the drawing")
@@ -68,6 +71,9 @@ for --symbol 8.5.`,
 				return err
 			}
 			if opt.Hand, err = chart.ParseHand(*hand); err != nil {
+				return err
+			}
+			if opt.Outline, err = chart.ParseOutline(*outline); err != nil {
 				return err
 			}
 			sheet := chart.Sheet{SymbolMM: *symbolMM}

@@ -80,14 +80,14 @@ func checkCharts(s *session, t *tally) error {
 			return fmt.Errorf("%s: %w", u.name, err)
 		}
 		piece := p.Sizes[0].Pieces[0]
-		for _, v := range u.views {
-			name := fmt.Sprint(u.name, ", ", v)
+		for _, opt := range u.drawn {
+			name := fmt.Sprintf("%s, %v, %v, %v hand", u.name, opt.View, opt.Outline, opt.Hand)
 			var svg bytes.Buffer
-			if err := chart.Draw(&svg, p, piece, chart.Options{View: v}); err != nil {
+			if err := chart.Draw(&svg, p, piece, opt); err != nil {
 				return fmt.Errorf("%s: %w", name, err)
 			}
-			c := drawn{name: name, svg: svg.Bytes()}
-			if v == chart.Whole {
+			c := drawn{name: name, svg: svg.Bytes(), opt: opt}
+			if opt.View == chart.Whole || opt.Outline == chart.Shape {
 				c.rounds = piece.Rounds
 			}
 			if err := c.look(s, t, chromium); err != nil {

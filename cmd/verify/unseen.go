@@ -15,21 +15,23 @@ type unseen struct {
 	name   string
 	style  string // of its piece
 	rounds []string
-	views  []chart.View
+	drawn  []chart.Options
 }
 
 // unseens are the patterns that are drawn beside those of the demo book.
 var unseens = []unseen{
-	{"ball of 31 rounds", "spiral", ballRounds(6, 11, 11), []chart.View{chart.Auto, chart.Repeat, chart.Strip}},
-	{"ball of 60 rounds", "spiral", ballRounds(6, 20, 22), []chart.View{chart.Halves}},
-	{"ball that starts with 8", "joined", ballRounds(8, 6, 3), []chart.View{chart.Whole, chart.Halves}},
-	{"oval of 7 chains", "spiral", ovalRounds(7, 4), []chart.View{chart.Whole}},
-	{"oval of 24 chains", "spiral", ovalRounds(24, 9), []chart.View{chart.Whole}},
-	{"granny of 3 rounds", "joined", grannyRounds(3), []chart.View{chart.Whole, chart.Strip}},
-	{"granny of 9 rounds", "joined", grannyRounds(9), []chart.View{chart.Whole, chart.Strip}},
-	{"doily of 6 shells", "joined", doilyRounds(6), []chart.View{chart.Whole, chart.Repeat, chart.Strip}},
-	{"doily of 16 shells", "joined", doilyRounds(16), []chart.View{chart.Whole, chart.Repeat, chart.Strip}},
-	{"disc of 100 rounds", "spiral", ballRounds(6, 100, 0)[:100], []chart.View{chart.Whole}},
+	{"ball of 31 rounds", "spiral", ballRounds(6, 11, 11), []chart.Options{{View: chart.Auto}, {View: chart.Repeat}, {View: chart.Strip}}},
+	{"ball of 60 rounds", "spiral", ballRounds(6, 20, 22), []chart.Options{{View: chart.Halves}}},
+	{"ball that starts with 8", "joined", ballRounds(8, 6, 3), []chart.Options{{View: chart.Whole}, {View: chart.Halves}}},
+	{"oval of 7 chains", "spiral", ovalRounds(7, 4), []chart.Options{{View: chart.Whole}}},
+	{"oval of 24 chains", "spiral", ovalRounds(24, 9), []chart.Options{{View: chart.Whole}}},
+	{"granny of 3 rounds", "joined", grannyRounds(3), []chart.Options{{View: chart.Whole}, {Outline: chart.Shape}, {View: chart.Strip}}},
+	{"granny of 9 rounds", "joined", grannyRounds(9), []chart.Options{{View: chart.Whole}, {Outline: chart.Shape}, {Outline: chart.Shape, Hand: chart.Left}, {View: chart.Strip}}},
+	{"hexagon of 12 rounds", "spiral", linedRounds(6, 12), []chart.Options{{Outline: chart.Shape}}},
+	{"octagon of 8 rounds", "spiral", linedRounds(8, 8), []chart.Options{{Outline: chart.Shape}}},
+	{"doily of 6 shells", "joined", doilyRounds(6), []chart.Options{{View: chart.Whole}, {View: chart.Repeat}, {View: chart.Strip}}},
+	{"doily of 16 shells", "joined", doilyRounds(16), []chart.Options{{View: chart.Whole}, {View: chart.Repeat}, {View: chart.Strip}}},
+	{"disc of 100 rounds", "spiral", ballRounds(6, 100, 0)[:100], []chart.Options{{View: chart.Whole}}},
 }
 
 // load returns the pattern of an unseen, read from the text that a maker would
@@ -64,6 +66,16 @@ func ballRounds(first, steps, even int) []string {
 		rounds = append(rounds, fmt.Sprintf("(sc %d, dec) x %d (%d)", k-1, first, first*k))
 	}
 	return append(rounds, fmt.Sprintf("dec x %d (%[1]d)", first))
+}
+
+// linedRounds returns the rounds of a disc with n increases in each round, one
+// over the other.
+func linedRounds(n, rounds int) []string {
+	out := []string{fmt.Sprintf("%d sc in magic ring (%[1]d)", n), fmt.Sprintf("inc in each st around (%d)", 2*n)}
+	for k := 3; k <= rounds; k++ {
+		out = append(out, fmt.Sprintf("(sc %d, inc) x %d (%d)", k-2, n, n*k))
+	}
+	return out
 }
 
 // ovalRounds returns the rounds of an oval round a chain of n.
