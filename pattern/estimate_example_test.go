@@ -51,7 +51,7 @@ Rnd 7: dec x 6 (6)
 	// Output:
 	// Stone, filled: 30 x 24 mm, gauge 20 sc and 20 rounds to 10 cm, as stated
 	// 0.3 g of filling, put in after round 6 at the latest
-	// MC: 3.2 m (2.6 to 3.7), an estimate from the stitches
+	// MC: 3.2 m (2.6 to 4.1), an estimate from the stitches
 }
 
 func ExampleNewPlan() {

@@ -80,18 +80,18 @@ func TestEstimateYarn(t *testing.T) {
 	}{
 		{
 			name: "by the stitch", times: 1,
-			metres: shape.Amount{Value: 12.7795 + 0.3, Low: 10.2236 + 0.3, High: 15.3354 + 0.3}, fillingG: shape.Amount{Value: 2.8178, Low: 1.6907, High: 4.5085},
+			metres: shape.Amount{Value: 12.7795 + 0.3, Low: 10.2236 + 0.3, High: 1.1*15.3354 + 0.3}, fillingG: shape.Amount{Value: 2.8178, Low: 1.6907, High: 4.5085},
 		},
 		{
 			name: "two of it, with a label", times: 2, head: "[[yarn]]\nkey = \"MC\"\nmetres_per_100g = 250\n", keys: "filling_grams = 3.5\n",
-			metres:   shape.Amount{Value: 26.159, Low: 21.0472, High: 31.2708},
-			grams:    shape.Amount{Value: 10.4636, Low: 8.4189, High: 12.5083},
+			metres:   shape.Amount{Value: 26.159, Low: 21.0472, High: 2 * (1.1*15.3354 + 0.3)},
+			grams:    shape.Amount{Value: 10.4636, Low: 8.4189, High: 0.8 * (1.1*15.3354 + 0.3)},
 			fillingG: shape.Amount{Value: 3.5, Low: 3.5, High: 3.5},
 		},
 		{
 			name: "by the class", times: 1, head: "[[yarn]]\nkey = \"MC\"\nweight = 3\n", // 12 wraps: (3·5 + 2·5 + 4.2·25.4/12) mm each; 200 to 300 m
-			metres:   shape.Amount{Value: 14.4999, Low: 11.6599, High: 17.3399},
-			grams:    shape.Amount{Value: 5.79996, Low: 3.88663, High: 8.66995},
+			metres:   shape.Amount{Value: 14.4999, Low: 11.6599, High: 1.1*17.0399 + 0.3},
+			grams:    shape.Amount{Value: 5.79996, Low: 3.88663, High: (1.1*17.0399 + 0.3) / 2},
 			fillingG: shape.Amount{Value: 2.8178, Low: 1.6907, High: 4.5085},
 		},
 		{

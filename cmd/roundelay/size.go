@@ -23,8 +23,10 @@ how much yarn all of it takes. Of a pattern in several sizes it is the first,
 unless --size names another.
 
 Everything is an estimate from the stitches and the gauge, with the range that
-it most likely lies in. Without a [gauge] the gauge is estimated as well, from
-the hook or the weight of the yarn, and the ranges are wide.
+it most likely lies in; that of the yarn has a tenth more at its high end, for
+what is cut off and for rounds worked anew. Without a [gauge] the gauge is
+estimated as well, from the hook or the weight of the yarn, and the ranges are
+wide.
 
 A pattern with errors is reckoned as far as its rounds could be read; the errors
 are told besides.
