@@ -13,7 +13,7 @@ import (
 
 // facts returns the strip at the head of a page: what decides whether a reader
 // can and wants to begin. A fact that the maker does not state is left out.
-func (l language) facts(p *pattern.Pattern, terms stitch.Terms) []fact {
+func facts(p *pattern.Pattern, terms stitch.Terms) []fact {
 	var out []fact
 	add := func(name string, values ...string) {
 		values = slices.DeleteFunc(values, func(v string) bool { return v == "" })
@@ -21,14 +21,14 @@ func (l language) facts(p *pattern.Pattern, terms stitch.Terms) []fact {
 			out = append(out, fact{name, values})
 		}
 	}
-	add("Finished size", l.finishedSizes(p)...)
-	add("Hook", perSize(p, func(s *pattern.Size) string { return l.hook(s.Hook) })...)
-	add("Yarn", l.yarnFacts(p)...)
-	add("Stitch names", l.names(terms))
-	add("Worked", capital(l.worked(p)))
+	add("Finished size", finishedSizes(p)...)
+	add("Hook", perSize(p, func(s *pattern.Size) string { return hook(s.Hook) })...)
+	add("Yarn", yarnFacts(p)...)
+	add("Stitch names", names(terms))
+	add("Worked", capital(worked(p)))
 	add("Level", capital(p.Level))
 	add("Made for", capital(p.For))
-	add("Version", strings.Join(slices.DeleteFunc([]string{p.Version, l.day(p.Date)}, func(s string) bool { return s == "" }), ", "))
+	add("Version", strings.Join(slices.DeleteFunc([]string{p.Version, day(p.Date)}, func(s string) bool { return s == "" }), ", "))
 	return out
 }
 
@@ -51,12 +51,12 @@ func perSize(p *pattern.Pattern, f func(*pattern.Size) string) []string {
 	return out
 }
 
-func (l language) finishedSizes(p *pattern.Pattern) []string {
+func finishedSizes(p *pattern.Pattern) []string {
 	return perSize(p, func(s *pattern.Size) string { return cmp.Or(s.FinishedSize, p.FinishedSize) })
 }
 
 // yarnFacts says for each yarn its class, colour and amount.
-func (l language) yarnFacts(p *pattern.Pattern) []string {
+func yarnFacts(p *pattern.Pattern) []string {
 	var out []string
 	for i, y := range p.Yarns {
 		parts := []string{cmp.Or(y.Colour, y.Key)}
@@ -65,7 +65,7 @@ func (l language) yarnFacts(p *pattern.Pattern) []string {
 		}
 		amounts := perSize(p, func(s *pattern.Size) string {
 			if g := s.Yarns[i].Grams; g > 0 {
-				return l.number(g) + nbsp + "g"
+				return number(g) + nbsp + "g"
 			}
 			return ""
 		})
@@ -78,7 +78,7 @@ func (l language) yarnFacts(p *pattern.Pattern) []string {
 }
 
 // materialsOf returns what is needed; nil if the pattern says nothing of it.
-func (l language) materialsOf(p *pattern.Pattern) *materials {
+func materialsOf(p *pattern.Pattern) *materials {
 	var out materials
 	for i, y := range p.Yarns {
 		row := yarnRow{Hex: y.Hex, Name: y.Key}
@@ -86,20 +86,20 @@ func (l language) materialsOf(p *pattern.Pattern) *materials {
 			row.Name += ", " + y.Colour
 		}
 		var what []string
-		for _, s := range []string{l.yarnClass(y.Weight), y.Fibre} {
+		for _, s := range []string{yarnClass(y.Weight), y.Fibre} {
 			if s != "" {
 				what = append(what, s)
 			}
 		}
 		row.What = strings.Join(what, ", ")
 		if y.MetresPer100g > 0 {
-			what = append(what, fmt.Sprintf("%s"+nbsp+"m per 100"+nbsp+"g", l.number(y.MetresPer100g)))
+			what = append(what, fmt.Sprintf("%s"+nbsp+"m per 100"+nbsp+"g", number(y.MetresPer100g)))
 			row.What = strings.Join(what, ", ")
 		}
-		row.Amount = strings.Join(perSize(p, func(s *pattern.Size) string { return l.yarnAmount(s.Yarns[i]) }), "; ")
+		row.Amount = strings.Join(perSize(p, func(s *pattern.Size) string { return yarnAmount(s.Yarns[i]) }), "; ")
 		out.Yarns = append(out.Yarns, row)
 	}
-	for _, h := range perSize(p, func(s *pattern.Size) string { return l.hook(s.Hook) }) {
+	for _, h := range perSize(p, func(s *pattern.Size) string { return hook(s.Hook) }) {
 		if h != "" {
 			out.Others = append(out.Others, "Hook, "+h)
 		}
@@ -112,14 +112,14 @@ func (l language) materialsOf(p *pattern.Pattern) *materials {
 }
 
 // gaugeOf returns the gauge in words; nil if none is stated.
-func (l language) gaugeOf(p *pattern.Pattern, terms stitch.Terms) *gaugeWords {
+func gaugeOf(p *pattern.Pattern, terms stitch.Terms) *gaugeWords {
 	say := perSize(p, func(s *pattern.Size) string {
 		g := s.Gauge
 		if g == nil {
 			return ""
 		}
 		words := statedGauge(*g, terms)
-		if h := l.hook(s.Hook); h != "" {
+		if h := hook(s.Hook); h != "" {
 			words += " with the " + h + " hook"
 		}
 		return words + "."
@@ -129,7 +129,7 @@ func (l language) gaugeOf(p *pattern.Pattern, terms stitch.Terms) *gaugeWords {
 		return nil
 	}
 	if first := p.Sizes[0]; len(first.Pieces) > 0 && len(say) == 1 {
-		out.Check = l.discWords(first.Pieces[0], first.Gauge)
+		out.Check = discWords(first.Pieces[0], first.Gauge)
 	}
 	return out
 }
@@ -138,12 +138,12 @@ func (l language) gaugeOf(p *pattern.Pattern, terms stitch.Terms) *gaugeWords {
 func statedGauge(g pattern.Gauge, terms stitch.Terms) string {
 	var of []string
 	if g.Stitches > 0 {
-		of = append(of, english.number(g.Stitches)+" "+g.Stitch.Abbr(terms))
+		of = append(of, number(g.Stitches)+" "+g.Stitch.Abbr(terms))
 	}
 	if g.Rounds > 0 {
-		of = append(of, english.number(g.Rounds)+" rounds")
+		of = append(of, number(g.Rounds)+" rounds")
 	}
-	return strings.Join(of, " and ") + " to " + english.over(g.OverMM)
+	return strings.Join(of, " and ") + " to " + over(g.OverMM)
 }
 
 // The disc that a piece begins with serves as a swatch from its fourth round
@@ -154,7 +154,7 @@ const minDisc, maxDisc = 4, 6
 // if the piece does not begin flat: with rounds that grow by the same number
 // each, in the stitch of the gauge, so that the way round them and the way
 // across them agree.
-func (l language) discWords(piece *pattern.Piece, g *pattern.Gauge) string {
+func discWords(piece *pattern.Piece, g *pattern.Gauge) string {
 	n := 0
 	for i, r := range piece.Rounds {
 		if i == maxDisc || r.Made != (i+1)*piece.Rounds[0].Made {
@@ -175,7 +175,7 @@ func (l language) discWords(piece *pattern.Piece, g *pattern.Gauge) string {
 	if math.Abs(roundMM-acrossMM) > 0.15*acrossMM {
 		return ""
 	}
-	return fmt.Sprintf("Check as you go: after round %d the disc measures about %s across.", n, l.length((roundMM+acrossMM)/2))
+	return fmt.Sprintf("Check as you go: after round %d the disc measures about %s across.", n, length((roundMM+acrossMM)/2))
 }
 
 // sizes returns the table of sizes; nil for a pattern in one size.

@@ -111,7 +111,7 @@ func (w *work) picture(left bool) *picture {
 	}
 	var parts []string
 	for _, pe := range e.Pieces {
-		parts = append(parts, strings.ToLower(pe.Piece.Name)+" "+w.sizeWords(pe, false))
+		parts = append(parts, strings.ToLower(pe.Piece.Name)+" "+sizeWords(pe, false))
 	}
 	pic.Alt = fmt.Sprintf("%s, drawn from its stitches: %s.", w.p.Title, strings.Join(parts, "; "))
 	return pic
@@ -119,7 +119,7 @@ func (w *work) picture(left bool) *picture {
 
 // sizeWords says how large a piece comes out, with the range that it most
 // likely lies in or without.
-func (l language) sizeWords(e *pattern.PieceEstimate, bands bool) string {
+func sizeWords(e *pattern.PieceEstimate, bands bool) string {
 	mm := func(a shape.Amount, what string) string {
 		s := fmt.Sprintf("%.0f"+nbsp+"mm %s", a.Value, what)
 		if bands {
@@ -191,7 +191,7 @@ func (w *work) comesTo(v variant) *made {
 			continue
 		}
 		if out.Basis == "" {
-			out.Basis = w.fabricWords(e.Pieces[0].Fabric, v.terms)
+			out.Basis = fabricWords(e.Pieces[0].Fabric, v.terms)
 		}
 		ms := madeSize{Stated: cmp.Or(s.FinishedSize, w.p.FinishedSize)}
 		if len(w.p.Sizes) > 1 {
@@ -200,12 +200,12 @@ func (w *work) comesTo(v variant) *made {
 		for _, pe := range e.Pieces {
 			mp := madePiece{
 				Name: pe.Piece.Name,
-				Say:  w.sizeWords(pe, true) + ".",
+				Say:  sizeWords(pe, true) + ".",
 				Outline: picture{Src: w.outlineFile(s, pe.Piece),
-					Alt: fmt.Sprintf("Outline of the %s: %s.", strings.ToLower(w.name(s, pe.Piece)), w.sizeWords(pe, false))},
+					Alt: fmt.Sprintf("Outline of the %s: %s.", strings.ToLower(w.name(s, pe.Piece)), sizeWords(pe, false))},
 			}
 			if pe.Finish == pattern.Filled {
-				mp.Say += " Filling: " + w.amount(pe.FillingG, "g") + "."
+				mp.Say += " Filling: " + amount(pe.FillingG, "g") + "."
 			}
 			if pe.Piece.Make > 1 {
 				mp.Say += fmt.Sprintf(" Made %d times.", pe.Piece.Make)
@@ -219,9 +219,9 @@ func (w *work) comesTo(v variant) *made {
 			if y.Metres.Value == 0 {
 				continue
 			}
-			say := capital(cmp.Or(y.Yarn.Colour, y.Yarn.Key, "yarn")) + ": " + w.amount(y.Metres, "m")
+			say := capital(cmp.Or(y.Yarn.Colour, y.Yarn.Key, "yarn")) + ": " + amount(y.Metres, "m")
 			if y.Grams.Value > 0 {
-				say += ", " + w.amount(y.Grams, "g")
+				say += ", " + amount(y.Grams, "g")
 			}
 			ms.Yarns = append(ms.Yarns, say+".")
 			ms.Basis = y.Basis.String()
@@ -236,16 +236,16 @@ func (w *work) comesTo(v variant) *made {
 
 // amount writes an amount with its range, if it has one: "9 g (7–11)". What is
 // under 10 is told to a half.
-func (l language) amount(a shape.Amount, unit string) string {
+func amount(a shape.Amount, unit string) string {
 	step := 1.0
 	if a.Value < 10 {
 		step = 0.5
 	}
-	round := func(x float64) string { return l.number(math.Round(x/step) * step) }
+	round := func(x float64) string { return number(math.Round(x/step) * step) }
 	s := round(a.Value) + nbsp + unit
 	switch low, high := round(a.Low), round(a.High); {
 	case a.Value < step/2:
-		return "less than " + l.number(step) + nbsp + unit
+		return "less than " + number(step) + nbsp + unit
 	case low != high:
 		s += " (" + low + "–" + high + ")"
 	}
@@ -253,7 +253,7 @@ func (l language) amount(a shape.Amount, unit string) string {
 }
 
 // fabricWords says what gauge an estimate goes by.
-func (l language) fabricWords(f pattern.Fabric, terms stitch.Terms) string {
+func fabricWords(f pattern.Fabric, terms stitch.Terms) string {
 	if f.Basis == pattern.Stated {
 		return statedGauge(f.Gauge, terms)
 	}
