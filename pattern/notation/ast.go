@@ -219,5 +219,6 @@ const (
 	SameNext                         // "2 sc in the same st": both in the next stitch, not in the one worked last
 	Cut                              // the last pass "around" ends where the starting chain stands for the rest of it
 	TwoTight                         // "2sc", "sc2", without a space: two in one stitch, not one in each of two
+	Mesh                             // "ch 6, skip 6" in a list: a chain space, not an opening whose chains are stitches of the round
 	Leading                          // slip stitches before the round: they lead to where it begins and are none of its stitches
 )

@@ -72,14 +72,18 @@ func (p *parser) count(after sym, before []Node) bool {
 }
 
 // atEnd passes over "at end of rnd 3" after a count.
-func (p *parser) atEnd() {
-	j := p.past(0, sFill, sIn, sWord)
+func (p *parser) atEnd() { p.pos += p.endPhrase(0) }
+
+// endPhrase returns how many tokens "at end of rnd 3" takes from i on; 0 if it
+// does not stand there.
+func (p *parser) endPhrase(i int) int {
+	j := p.past(i, sFill, sIn, sWord)
 	if p.at(j).sym != sEnd && !(p.at(j).sym == sAround) {
-		return
+		return 0
 	}
 	k := p.past(j+1, sOf, sFill, sLast)
 	if !p.roundWord(k) {
-		return
+		return 0
 	}
 	if k++; p.at(k).sym == sStop && p.at(k).glued && p.at(k+1).sym == sNumber {
 		k++
@@ -87,7 +91,7 @@ func (p *parser) atEnd() {
 	if p.at(k).sym == sNumber {
 		k++
 	}
-	p.pos += k
+	return k - i
 }
 
 // depthAt returns how many brackets are open at the token i.
@@ -240,6 +244,10 @@ func (p *parser) countAhead(i int) bool {
 	kinds, numbers := 0, 0
 	for ; p.pos+j < len(p.toks); j++ {
 		t := p.at(j)
+		if k := p.endPhrase(j); k > 0 && numbers > 0 {
+			j += k - 1
+			continue
+		}
 		switch t.sym {
 		case sNumber:
 			numbers++
@@ -330,6 +338,10 @@ func (p *parser) counts(skip int) *Declared {
 	sum, any := 0, false
 	for !p.end() {
 		t := p.peek()
+		if k := p.endPhrase(0); k > 0 && any {
+			p.pos += k
+			continue
+		}
 		switch t.sym {
 		case sFill, sTotal, sHave, sEqual, sColon, sOf, sAround:
 			p.pos++
@@ -351,6 +363,11 @@ func (p *parser) counts(skip int) *Declared {
 			any = true
 			for p.peek().sym == sFill && !p.end() {
 				p.pos++
+			}
+			if k := p.numberedSpace(0); k > 0 { // "12 1-ch spaces"
+				d.Spaces += n
+				p.pos += k
+				continue
 			}
 			switch k := p.peek(); {
 			case k.sym == sSpace || k.sym == sCorner || k.sym == sLoop:

@@ -275,6 +275,9 @@ func (p *parser) slip(start int, before []Node) []Node {
 				return p.ring(before, start)
 			}
 		}
+	case pl.target.Where == FromHook:
+		p.pos = j
+		return p.compose(start, 1, Work{Stitch: stitch.SlSt, Per: 1, Places: 1}, pl, false)
 	case p.mentions(i, sJoin) || p.mentions(i, sTop) || p.peek().sym == sJoin:
 		return []Node{&Join{at: p.span(start), Into: pl.target}}
 	case pl.target.Where == First && (p.end() || p.peek().sym == sStop || p.peek().sym == sOpen || p.peek().sym == sEqual || p.peek().sym == sTurn):
@@ -839,6 +842,11 @@ func (p *parser) skip() Node {
 			p.pos++
 			continue
 		case sNumber:
+			if k := p.numberedSpace(0); k > 0 { // "miss 1ch-sp"
+				s.Target = Target{Where: Space, Chain: t.num}
+				p.pos += k
+				break
+			}
 			if t.decimal || p.at(1).sym == sTimes {
 				break
 			}
@@ -846,7 +854,7 @@ func (p *parser) skip() Node {
 			p.pos++
 			continue
 		case sStitch:
-			if n, k := p.spaceAhead(); k > 0 {
+			if n, k := p.spaceAhead(); k > 0 { // "skip next ch-1 sp"
 				s.Target = Target{Where: Space, Chain: n}
 				p.pos += k
 				break

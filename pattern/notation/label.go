@@ -10,6 +10,7 @@ type label struct {
 	strong      bool // it says round or row; a bare number does not
 	sep         bool // a colon, stop or dash follows it
 	colour      string
+	word        bool // a word that does not say round: "Foundation:"
 	at          source.Span
 }
 
@@ -88,7 +89,7 @@ func (p *parser) label() (l label, ok bool) {
 			l.first, l.last = 0, 0
 		}
 	case (t.sym == sFound || t.sym == sCentre || t.sym == sBegin) && p.at(1).sym == sColon:
-		l.strong = true
+		l.strong, l.word = true, true
 		if t.sym == sFound {
 			l.first, l.last = 0, 0
 		}

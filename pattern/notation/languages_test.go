@@ -671,7 +671,7 @@ func TestWaysToSayIt(t *testing.T) {
 // abbreviations and their remarks between the rounds. Every count in them is
 // right.
 func TestTextsOfLanguages(t *testing.T) {
-	rounds := map[string]int{"de": 24, "fr": 23, "es": 22, "pt": 20, "nl": 11, "it": 11, "sv": 11, "ru": 17}
+	rounds := map[string]int{"de": 24, "fr": 23, "es": 21, "pt": 20, "nl": 11, "it": 11, "sv": 11, "ru": 17}
 	for code, want := range rounds {
 		b, err := os.ReadFile("testdata/languages/" + code + ".txt")
 		if err != nil {

@@ -126,6 +126,15 @@ loop:
 				take()
 			}
 		case sNumber:
+			if k := p.numberedSpace(0); k > 0 && !named {
+				if pl.target.Where != Same {
+					pl.target = Target{Where: Space, Chain: t.num}
+				}
+				p.pos += k - 1
+				named = true
+				take()
+				continue
+			}
 			if t.ordinal || p.at(1).sym == sStitch && p.at(2).sym == sFrom {
 				if n, ok := p.fromHook(); ok {
 					pl.target = Target{Where: FromHook, Chain: n}
@@ -484,6 +493,30 @@ func (p *parser) spaceAheadAt(at int) (n, k int) {
 		return n, i - at + 1
 	}
 	return 0, 0
+}
+
+// numberedSpace returns how many tokens "3-ch sp" or "1ch-sp" takes from i on.
+func (p *parser) numberedSpace(i int) int {
+	if p.at(i).sym != sNumber || p.at(i).ordinal || p.at(i).decimal {
+		return 0
+	}
+	j := i + 1
+	if p.at(j).sym == sDash {
+		j++
+	}
+	if p.at(j).sym != sStitch || p.at(j).val.stitch != stitch.Ch {
+		return 0
+	}
+	if j++; p.at(j).sym == sDash {
+		j++
+	}
+	if s := p.at(j).sym; s != sSpace && s != sLoop && s != sCorner {
+		return 0
+	}
+	if p.at(j).sym == sCorner && p.at(j+1).sym == sSpace {
+		j++
+	}
+	return j + 1 - i
 }
 
 // loop reads "back loop", "front loops only" from single words.

@@ -286,6 +286,11 @@ func (r *reader) line(toks []token, at source.Span) {
 		lead := decoration(toks)
 		p := r.parser(toks[lead:])
 		l, ok := p.label()
+		if ok && l.word && r.opens(toks[lead+p.pos:]) { // "Foundation: ch 4, join"
+			r.flush()
+			r.start = append(r.start, toks[lead+p.pos:]...)
+			return
+		}
 		if ok && r.isRound(p, l, first) {
 			r.flush()
 			r.tell()

@@ -11,7 +11,7 @@ func (p *parser) tidy(nodes []Node) []Node {
 		main = stitch.Single
 	}
 	nameStitches(nodes, main)
-	nodes = groupSpaces(nodes)
+	nodes = groupSpaces(picots(nodes))
 	// "ch 36, join, ch 1, sc in each ch": a ring, unsaid
 	if len(nodes) > 2 {
 		w, ok := nodes[0].(*Work)
@@ -46,6 +46,7 @@ func (p *parser) tidy(nodes []Node) []Node {
 			break
 		}
 	}
+	openings(nodes)
 	// a slip stitch at the very end joins
 	for i := len(nodes) - 1; i >= 0; i-- {
 		switch n := nodes[i].(type) {
@@ -97,6 +98,64 @@ func nameStitches(nodes []Node, main stitch.Base) {
 			}
 		}
 	}
+}
+
+// openings marks the chains of a list that are worked over as many stitches as
+// they are, for a handle or a buttonhole.
+func openings(nodes []Node) {
+	var gaps []*Work
+	plain := 0
+	for i, n := range nodes {
+		switch n := n.(type) {
+		case *Repeat:
+			if n.Times > 0 && n.Times <= 4 && n.Doubt&Bare == 0 {
+				openings(n.Body)
+			}
+		case *Work:
+			if n.Stitch != stitch.Ch {
+				if n.Target.Where == Next && n.Per == 1 {
+					plain = max(plain, n.Places)
+				}
+				continue
+			}
+			for _, j := range []int{i - 1, i + 1} {
+				if j >= 0 && j < len(nodes) && n.Places >= 3 {
+					if s, ok := nodes[j].(*Skip); ok && s.N == n.Places && s.Target.Where != Space {
+						gaps = append(gaps, n)
+					}
+				}
+			}
+		}
+	}
+	if plain >= 3 && len(gaps) <= 4 {
+		for _, g := range gaps {
+			g.Doubt |= Mesh
+		}
+	}
+}
+
+// picots makes "ch 3, sl st in 3rd ch from hook" the picot that it is.
+func picots(nodes []Node) []Node {
+	for i := 0; i < len(nodes); i++ {
+		switch n := nodes[i].(type) {
+		case *Repeat:
+			n.Body = picots(n.Body)
+		case *In:
+			n.Body = picots(n.Body)
+		case *Work:
+			if i == 0 || n.Stitch != stitch.SlSt && !(n.Stitch == stitch.SC && consumes(nodes[:i])) || n.Places != 1 || n.Per != 1 || n.Target.Where != FromHook {
+				continue
+			}
+			ch, ok := nodes[i-1].(*Work)
+			if !ok || ch.Places > stitch.MaxTogether || ch.Stitch != stitch.Ch || ch.Places < n.Target.Chain || ch.Places-n.Target.Chain > 1 {
+				continue
+			}
+			p := &Work{at: at(ch.Span().Join(n.Span())), Stitch: stitch.Stitch{Base: stitch.Chain, Form: stitch.Picot, N: uint8(ch.Places)}, Per: 1, Places: 1}
+			nodes = append(append(nodes[:i-1:i-1], p), nodes[i+1:]...)
+			i--
+		}
+	}
+	return nodes
 }
 
 // groupSpaces gathers "3 dc, ch 2, 3 dc in next sp" into one group in the space.

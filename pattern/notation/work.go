@@ -408,7 +408,13 @@ func (w *working) work(n *Work, rest []Node) {
 	}
 	legs := n.Stitch.Legs()
 	if n.Stitch == stitch.Ch {
+		from := len(w.out)
 		w.chains(count, rest)
+		if n.Doubt&Mesh != 0 && w.senses&Mesh == 0 {
+			for i := from; i < len(w.out); i++ {
+				w.out[i].Counts = true
+			}
+		}
 		return
 	}
 	if n.Stitch.Form == stitch.Picot {
