@@ -195,10 +195,10 @@ func (p *parser) countsToEnd() bool {
 				return false
 			}
 			switch p.at(i + 1).sym {
-			case sStitch, sSt, sForm, sSpace, sCorner, sLoop:
+			case sStitch, sSt, sForm, sSpace, sCorner, sLoop, sX:
 				kinds++
 			}
-		case sStitch, sSt, sSpace, sForm, sLoop, sCorner, sDash, sTotal, sFill:
+		case sStitch, sSt, sSpace, sForm, sLoop, sCorner, sDash, sTotal, sFill, sX:
 		case sComma, sPlus, sAnd:
 			if p.at(i+1).sym != sNumber && p.at(i+1).sym != sAnd {
 				return false
@@ -364,7 +364,10 @@ func (p *parser) counts(skip int) *Declared {
 			for p.peek().sym == sFill && !p.end() {
 				p.pos++
 			}
-			if k := p.numberedSpace(0); k > 0 { // "12 1-ch spaces"
+			if p.peek().sym == sX && p.numberedSpace(1) > 0 {
+				p.pos++
+			}
+			if k := p.numberedSpace(0); k > 0 { // "12 1-ch spaces", "6 x 1ch-sp"
 				d.Spaces += n
 				p.pos += k
 				continue

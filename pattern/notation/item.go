@@ -226,7 +226,7 @@ func (p *parser) listIn(pl place) []Node {
 				return nil
 			}
 			return body
-		case j == 0:
+		case j == 0 && !(t.sym == sNumber && p.begins(1)):
 			p.pos = start
 			return nil
 		}
@@ -351,6 +351,9 @@ func (p *parser) explained(start int, pl place) []Node {
 	p.pos += k
 	if !pl.ok {
 		pl = p.place()
+	}
+	if !pl.ok && name == "corner" {
+		pl = place{ok: true, one: true, target: Target{Where: Corner}}
 	}
 	return []Node{p.in(start, body, pl)}
 }
@@ -938,6 +941,12 @@ func (p *parser) sameAs() Node {
 		s.at = p.span(i)
 		return s
 	}
+	if t := p.peek(); t.sym == sNumber && !t.decimal && p.pos == i+1 && i == 0 && (p.at(1).sym == sStop || p.at(1).sym == sOpen && p.countAhead(1)) { // "9-16. Repeat 8."
+		p.pos++
+		s.First, s.Last = t.num, t.num
+		s.at = p.span(i)
+		return s
+	}
 	if !p.roundWord(0) {
 		p.pos = i
 		return nil
@@ -945,6 +954,12 @@ func (p *parser) sameAs() Node {
 	p.pos++
 	if p.peek().sym == sStop && p.peek().glued && p.at(1).sym == sNumber {
 		p.pos++
+	}
+	if p.peek().sym == sNumber && p.at(1).sym == sDash && !p.at(1).glued && !p.at(2).glued == (p.at(2).sym != sDash) && p.at(p.past(1, sDash)+1).sym != sRound { // "same as Rnd 7 -- 60"
+		s.First, s.Last = p.peek().num, p.peek().num
+		p.pos++
+		s.at = p.span(i)
+		return s
 	}
 	if last || p.peek().sym == sStop || p.peek().sym == sClose || p.peek().sym == sFill {
 		s.First, s.Last = -1, -1

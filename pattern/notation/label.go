@@ -123,7 +123,7 @@ func (p *parser) label() (l label, ok bool) {
 			p.pos++
 			break
 		}
-		if t.sym == sDash {
+		if t.sym == sDash || t.text == "·" {
 			l.sep = true
 			p.pos++
 			break

@@ -151,7 +151,7 @@ func (p *parser) seq(depth int) []Node {
 		switch t.sym {
 		case sComma, sStop, sDash, sPlus, sEqual, sColon, sBar, sAnd:
 			p.pos++
-			if depth == 0 && t.sym != sColon && t.sym != sBar && p.count(t.sym, nodes) {
+			if depth == 0 && (t.sym != sColon || works(nodes)) && t.sym != sBar && p.count(t.sym, nodes) {
 				continue
 			}
 			if t.text == ";" && len(nodes) > list && (p.at(0).sym == sNumber && p.at(1).sym == sTimes || p.at(0).sym == sOnce) { // "1 plain, 2 in the next; 10 times"
@@ -369,6 +369,17 @@ func (p *parser) seq(depth int) []Node {
 				continue
 			}
 			p.pos = i + 1
+			if j := p.past(0, sFill, sNumber, sDash); p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.Ch { // "using ch 3 for the first dc", "with 1 ch between them"
+				for j++; p.at(j).sym != sStop && p.at(j).sym != sComma && p.at(j).sym != sClose && p.pos+j < len(p.toks); j++ {
+					if s := p.at(j).sym; s == sCounts || s == sBetween {
+						for !p.end() && p.peek().sym != sStop && p.peek().sym != sComma && p.peek().sym != sClose {
+							p.pos++
+						}
+						nodes = append(nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+						break
+					}
+				}
+			}
 			continue
 		case sFirst: // "First color: ch 3"
 			if p.at(1).sym == sColour && p.at(2).sym == sColon {

@@ -165,6 +165,16 @@ loop:
 				if p.pos == start || named {
 					break loop
 				}
+				if s := p.at(1).sym; s == sStitch || s == sSt { // "in 3rd dc of next shell"
+					save := p.pos
+					p.pos += 2
+					if p.groupNamed() {
+						pl.target, pl.one, pl.ok, named = Target{Where: Center, Chain: t.num}, true, true, true
+						done = p.pos
+						continue
+					}
+					p.pos = save
+				}
 				switch p.at(1).sym {
 				case sSt, sSpace, sStitch, sLoop:
 					pl.one = true
@@ -232,16 +242,19 @@ loop:
 			}
 			take()
 		case sInc, sDec, sForm:
-			if named || !pl.one && !pl.each {
+			if named || !pl.one && !pl.each && p.at(-1).sym != sOver {
 				if !(t.sym == sForm && named && p.at(-1).sym == sStitch) {
 					break loop
 				}
 			}
 			named = true
 			if t.val.form == stitch.Shell {
-				pl.target.Where = Space
+				pl.target.Where = Corner // the space inside it
 			}
 			take()
+			if p.peek().sym == sSpace {
+				take()
+			}
 		case sSpace:
 			if named && pl.target.Where != Same && pl.target.Where != Corner {
 				break loop
@@ -253,6 +266,13 @@ loop:
 			}
 			named = true
 			take()
+			if s := p.at(p.past(0, sOf, sFill, sNext, sEach)); p.peek().sym == sOf && s.sym == sForm { // "in sp of next shell"
+				if pl.target.Where == Space {
+					pl.target.Where = Corner
+				}
+				p.pos += p.past(0, sOf, sFill, sNext, sEach)
+				take()
+			}
 		case sLoop:
 			if named || p.pos == start {
 				break loop
@@ -343,9 +363,18 @@ loop:
 			named = true
 			take()
 		case sCentre:
-			pl.target.Where = Center
+			pl.target = Target{Where: Center}
 			pl.one = true
 			take()
+			if s := p.peek().sym; s == sSt || s == sStitch && p.at(1).sym != sNumber || s == sNumber && !p.peek().ordinal && p.at(1).sym == sStitch {
+				if s == sNumber {
+					p.pos++
+				}
+				take()
+			}
+			p.groupNamed()
+			done = p.pos
+			named = true
 		case sBetween:
 			if named {
 				break loop
@@ -378,7 +407,7 @@ loop:
 			break loop
 		case sAnd:
 			// "in each st and ch around", "in each sc and each ch"
-			if pl.each && named && (p.at(1).sym == sStitch || p.at(1).sym == sSpace || p.at(1).sym == sEach && (p.at(2).sym == sStitch || p.at(2).sym == sSpace)) && !p.instructionAhead(1) {
+			if pl.each && named && (p.at(1).sym == sStitch || p.at(1).sym == sForm || p.at(1).sym == sSpace || p.at(1).sym == sEach && (p.at(2).sym == sStitch || p.at(2).sym == sSpace)) && !p.instructionAhead(1) {
 				j := 1
 				if p.at(j).sym == sEach {
 					j++
@@ -386,6 +415,12 @@ loop:
 				_, k := p.spaceAheadAt(j)
 				if k == 0 && p.at(j+1).sym == sNumber {
 					break loop
+				}
+				if p.at(j).sym == sForm || k == 0 && p.at(j).sym == sStitch && p.at(j).val.stitch != stitch.Ch { // "each dc and popcorn": each stitch
+					pl.target.Kind = stitch.Stitch{}
+					p.pos += j
+					take()
+					continue
 				}
 				pl.target = Target{Where: Any}
 				if k > 0 || p.at(j).sym == sSpace {
@@ -425,6 +460,40 @@ loop:
 	}
 	return pl
 }
+
+// groupNamed passes over "of next shell", "of the first loop" after a stitch of
+// it. It reports whether the words stood there.
+func (p *parser) groupNamed() bool {
+	j := p.past(0, sOf, sIn)
+	if j == 0 {
+		return false
+	}
+	j = p.past(j, sFill, sNext, sFirst, sEach, sSame, sMore)
+	if p.at(j).sym == sNumber && !p.at(j).decimal && !p.at(j).ordinal { // "of the 5", "of 5-dc group"
+		j++
+		if p.at(j).sym == sDash && p.at(j+1).sym == sStitch {
+			j++
+		}
+		if p.at(j).sym == sStitch || p.at(j).sym == sSt {
+			j++
+		}
+	}
+	switch t := p.at(j); {
+	case t.sym == sForm, t.sym == sLoop, t.sym == sSpace, t.sym == sCorner, t.sym == sFill && (t.text == "group" || t.text == "groups"), t.sym == sWord && groupWords[t.text]:
+		j++
+	case t.sym == sStitch && t.val.stitch == stitch.Ch:
+		_, k := p.spaceAheadAt(j)
+		j += max(k, 1)
+	case p.at(j-1).sym == sStitch || p.at(j-1).sym == sNumber || p.at(j-1).sym == sSt:
+	default:
+		return false
+	}
+	p.pos += j
+	return true
+}
+
+// groupWords are what makers call stitches worked together into one place.
+var groupWords = map[string]bool{"petal": true, "petals": true, "point": true, "points": true, "v": true, "wedge": true, "leaf": true}
 
 // chainOf passes over "of starting ch-3" after "top".
 func (p *parser) chainOf() {

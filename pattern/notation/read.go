@@ -469,6 +469,7 @@ func (r *reader) table(toks []token) []token {
 			bars++
 		}
 	}
+	angles(toks)
 	if bars == 0 {
 		return toks
 	}
@@ -487,6 +488,20 @@ func (r *reader) table(toks []token) []token {
 		}
 	}
 	return toks
+}
+
+// angles makes brackets of "<sc in sp, ch 7> 6 times".
+func angles(toks []token) {
+	open := -1
+	for i := range toks {
+		switch t := &toks[i]; {
+		case t.text == "<":
+			open = i
+		case t.text == ">" && open >= 0 && i > open+2:
+			toks[open].sym, t.sym = sOpen, sClose
+			open = -1
+		}
+	}
 }
 
 // countCell makes the sign before the count of a table row one of equality. The

@@ -306,6 +306,8 @@ func signOf(r rune) rune {
 		return 'º'
 	case '…':
 		return '.'
+	case '·', '•', '∙':
+		return '·'
 	case '“', '”', '„', '«', '»', '″':
 		return '"'
 	case '½', '¼', '¾':

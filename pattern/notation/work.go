@@ -3,6 +3,7 @@ package notation
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"roundelay/pattern/stitch"
@@ -18,6 +19,7 @@ type elem struct {
 	chain       bool  // a chain of a space
 	counts      bool  // "each st" is worked into it
 	run         int32 // of a chain: how many more of its space come after it
+	group       int32 // stitches worked into one place together, such as a shell, have one number; 0 for a stitch alone
 	place       Place
 }
 
@@ -29,6 +31,8 @@ type fabric struct {
 	stitches int   // how many of elems are no chains
 	known    bool  // false: nothing is known of it, not even its count
 	spaced   bool  // it has chain spaces
+	grouped  bool  // some of elems are of a group
+	inner    bool  // some chain spaces are inside a group: corners, shells
 }
 
 // places returns the places of a round. A turned round is met from its end.
@@ -58,6 +62,7 @@ func places(r *Round, index int) fabric {
 			f.elems[i], f.elems[j] = f.elems[j], f.elems[i]
 		}
 	}
+	f.group(r.Stitches)
 	run := int32(0)
 	for i := len(f.elems) - 1; i >= 0; i-- {
 		if !f.elems[i].chain {
@@ -68,6 +73,43 @@ func places(r *Round, index int) fabric {
 		run++
 	}
 	return f
+}
+
+// group numbers the elems that were worked into one place together, three
+// stitches or more, or two with chains between them.
+func (f *fabric) group(stitches []Stitch) {
+	alone := func(e elem) bool {
+		s := stitches[e.first]
+		return s.Role == StartingChain || s.Into.Where == IntoRing || s.Into.Where == IntoNothing
+	}
+	id := int32(0)
+	for i := 0; i < len(f.elems); {
+		if f.elems[i].chain || alone(f.elems[i]) {
+			i++
+			continue
+		}
+		into := stitches[f.elems[i].first].Into
+		end, posts, chains := i+1, 1, 0
+		for j := i + 1; j < len(f.elems); j++ {
+			if f.elems[j].chain {
+				continue
+			}
+			if alone(f.elems[j]) || stitches[f.elems[j].first].Into != into {
+				break
+			}
+			chains += j - end
+			end, posts = j+1, posts+1
+		}
+		if posts >= 3 || posts == 2 && chains > 0 {
+			id++
+			for j := i; j < end; j++ {
+				f.elems[j].group = id
+			}
+			f.grouped = true
+			f.inner = f.inner || chains > 0
+		}
+		i = end
+	}
 }
 
 // plainFabric is a round below of which only the count is known.
@@ -209,8 +251,51 @@ func (w *working) next(chains bool) Into {
 	return w.lastInto
 }
 
-// space takes the next chain space.
-func (w *working) space(chains int) Into {
+// center takes the stitch in the middle of the next group, or its n-th stitch.
+func (w *working) center(n int) Into {
+	w.lace = true
+	e := w.below.elems
+	if !w.below.grouped {
+		if w.below.spaced {
+			return w.space(false)
+		}
+		return w.next(false)
+	}
+	at := w.pos
+	for at > 0 && at < len(e) && e[at].group != 0 && e[at].group == e[at-1].group {
+		at++ // the rest of the group that was worked into last
+	}
+	for at < len(e) && e[at].group == 0 {
+		at++
+	}
+	if at >= len(e) {
+		w.over++
+		w.lastPos = -1
+		w.lastInto = Into{Where: IntoStitch, Round: w.below.round, First: -1, Last: -1}
+		return w.lastInto
+	}
+	var posts []int
+	for j := at; j < len(e) && e[j].group == e[at].group; j++ {
+		if !e[j].chain {
+			posts = append(posts, j)
+		}
+	}
+	if n == 0 && len(posts)%2 == 0 && w.below.inner {
+		w.pos = at
+		return w.space(true)
+	}
+	k := len(posts) / 2
+	if n > 0 {
+		k = min(n, len(posts)) - 1
+	}
+	w.pos = posts[k]
+	return w.next(false)
+}
+
+// space takes the next chain space, of those inside groups if there are some
+// and a corner or shell is asked for.
+func (w *working) space(corner bool) Into {
+	inner := corner && w.below.inner
 	if w.ring && len(w.below.elems) == 0 {
 		return Into{Where: IntoRing, Round: -1, Last: -1}
 	}
@@ -220,7 +305,7 @@ func (w *working) space(chains int) Into {
 	w.lace = true
 	e := w.below.elems
 	at := w.pos
-	for at < len(e) && !e[at].chain {
+	for at < len(e) && (!e[at].chain || inner && e[at].group == 0) {
 		at++
 	}
 	if at >= len(e) {
@@ -249,7 +334,7 @@ func (w *working) place(t Target) Into {
 		w.lastInto = Into{Where: IntoRing, Round: -1, Last: -1}
 		return w.lastInto
 	case Space, Corner:
-		return w.space(t.Chain)
+		return w.space(t.Where == Corner)
 	case Between:
 		if w.ring && len(w.below.elems) == 0 {
 			return Into{Where: IntoRing, Round: -1, Last: -1}
@@ -271,7 +356,7 @@ func (w *working) place(t Target) Into {
 			return w.lastInto
 		}
 		if t.Chain > 0 && w.below.spaced { // the space that the round begins in
-			into := w.space(0)
+			into := w.space(false)
 			w.begin(false)
 			w.taken()
 			return into
@@ -300,26 +385,23 @@ func (w *working) place(t Target) Into {
 		}
 		return into
 	case Center:
-		w.lace = true
-		return w.next(false)
+		return w.center(t.Chain)
 	}
 	return w.next(t.Kind == stitch.Ch)
 }
 
 // run works a list of instructions.
 func (w *working) run(nodes []Node) {
-	for i, n := range nodes {
+	for i := 0; i < len(nodes); i++ {
 		if w.problem != "" {
 			return
 		}
-		if i > 0 && w.below.spaced && bothAround(nodes[i-1], n) {
-			continue // was worked with the one before
-		}
-		if i+1 < len(nodes) && w.below.spaced && bothAround(n, nodes[i+1]) {
-			w.interleave(n.(*Work), nodes[i+1].(*Work))
+		if k := together(nodes[i:]); k > 0 && w.below.spaced {
+			w.interleave(nodes[i : i+k])
+			i += k - 1
 			continue
 		}
-		w.node(n, nodes[i+1:])
+		w.node(nodes[i], nodes[i+1:])
 	}
 }
 
@@ -338,7 +420,7 @@ func (w *working) node(n Node, rest []Node) {
 	case *Skip:
 		if n.Target.Where == Space {
 			for range min(n.N, MaxRound) {
-				w.space(n.Target.Chain)
+				w.space(n.Target.Where == Corner)
 			}
 			return
 		}
@@ -385,7 +467,7 @@ func (w *working) node(n Node, rest []Node) {
 
 func (w *working) join(n *Join) {
 	if n.Opening {
-		if n.Into.Where == Space || n.Into.Where == Corner {
+		if n.Into.Where == Space || n.Into.Where == Corner || n.Into.Where == Center {
 			w.emit(Stitch{Kind: stitch.SlSt, Into: w.place(n.Into), Role: Joining})
 			w.begin(true)
 		}
@@ -426,7 +508,7 @@ func (w *working) work(n *Work, rest []Node) {
 	w.lace = w.lace || n.Target.Where == Between && count != ToEnd
 	if count == ToEnd {
 		switch n.Target.Where {
-		case Space, Corner, Between, Any:
+		case Space, Corner, Between, Any, Center:
 			for w.more(n.Target.Where) && w.problem == "" {
 				into := w.place(n.Target)
 				w.stitches(n, per, into)
@@ -456,7 +538,7 @@ func (w *working) work(n *Work, rest []Node) {
 		return
 	}
 	if n.Stitch == stitch.SlSt && !w.begun && w.deep == 0 && count > 0 &&
-		(leadsToChain(rest) || n.Target.Where == Space && w.below.spaced || n.Doubt&Leading != 0 && w.senses&Leading != 0) {
+		(leadsToChain(rest) || (n.Target.Where == Space || n.Target.Where == Corner) && w.below.spaced || n.Target.Where == Center || n.Doubt&Leading != 0 && w.senses&Leading != 0) {
 		w.lead(n, count, rest)
 		return
 	}
@@ -479,28 +561,99 @@ func (w *working) work(n *Work, rest []Node) {
 	}
 }
 
-// bothAround reports whether a and b are worked together all round, one into
-// the stitches and the other into the spaces: "sc in each dc and 2 sc in each
-// ch-2 sp".
-func bothAround(a, b Node) bool {
-	v, ok := a.(*Work)
-	w, ok2 := b.(*Work)
-	if !ok || !ok2 || v.Places != ToEnd || w.Places != ToEnd || v.Leave+w.Leave > 0 {
-		return false
+// allRound returns the target of a node that is worked all round into one kind
+// of place.
+func allRound(n Node) (Target, bool) {
+	switch n := n.(type) {
+	case *Work:
+		return n.Target, n.Places == ToEnd && n.Leave == 0 && n.Stitch.Legs() == 1
+	case *In:
+		return n.Target, n.Places == ToEnd
 	}
-	return v.Target.Where == Next && w.Target.Where == Space || v.Target.Where == Space && w.Target.Where == Next
+	return Target{}, false
 }
 
-// interleave works a and b as their places come.
-func (w *working) interleave(a, b *Work) {
-	if a.Target.Where == Space {
-		a, b = b, a
+// together returns how many of nodes, from the first on, are worked together
+// all round, each into places of its own: "sc in each dc, 2 sc in each ch-1 sp,
+// 3 sc in each corner".
+func together(nodes []Node) int {
+	stitches, spaces, end := 0, 0, 0
+	for i, n := range nodes {
+		if _, ok := n.(*Aside); ok {
+			continue
+		}
+		t, ok := allRound(n)
+		switch {
+		case ok && t.Where == Next && stitches == 0:
+			stitches++
+		case ok && (t.Where == Space || t.Where == Corner):
+			spaces++
+		default:
+			ok = false
+		}
+		if !ok {
+			break
+		}
+		end = i + 1
+	}
+	if spaces == 0 || stitches+spaces < 2 {
+		return 0
+	}
+	return end
+}
+
+// interleave works nodes as their places come. Spaces that none of them names
+// are passed over.
+func (w *working) interleave(nodes []Node) {
+	w.lace = true
+	longest := int32(0)
+	for _, e := range w.below.elems {
+		if e.chain {
+			longest = max(longest, e.run+1)
+		}
 	}
 	for w.pos < len(w.below.elems) && w.problem == "" {
-		if w.below.elems[w.pos].chain {
-			w.stitches(b, b.Per, w.space(0))
+		e := w.below.elems[w.pos]
+		chains := e.run + 1
+		corner := e.chain && (w.below.inner && e.group != 0 || !w.below.inner && chains == longest)
+		var best Node
+		fit := 0
+		for _, n := range nodes {
+			t, ok := allRound(n)
+			is := 0
+			switch {
+			case !ok:
+			case !e.chain:
+				if t.Where == Next {
+					is = 1
+				}
+			case t.Where == Corner && corner:
+				is = 3
+			case t.Where == Space && t.Chain == int(chains):
+				is = 2
+			case t.Where == Space && t.Chain == 0:
+				is = 1
+			}
+			if is > fit {
+				best, fit = n, is
+			}
+		}
+		if best == nil && e.chain && !e.counts {
+			w.pos += int(chains)
+			continue
+		}
+		into := Into{}
+		if e.chain && fit > 0 {
+			into = w.space(false)
 		} else {
-			w.stitches(a, a.Per, w.next(false))
+			into = w.next(false)
+		}
+		switch n := best.(type) {
+		case *Work:
+			w.stitches(n, n.Per, into)
+		case *In:
+			w.begun = true
+			w.inside(n.Body, into)
 		}
 	}
 }
@@ -593,18 +746,21 @@ func (w *working) stitches(n *Work, per int, into Into) {
 	}
 }
 
-// more reports whether there is another space, or another gap, to work into.
+// more reports whether there is another space, group or gap to work into.
 func (w *working) more(where Where) bool {
 	e := w.below.elems
-	if where == Between || where == Any || !w.below.spaced {
-		return w.pos < len(e)
-	}
-	for i := w.pos; i < len(e); i++ {
-		if e[i].chain {
-			return true
+	at := w.pos
+	switch {
+	case where == Center && w.below.grouped:
+		for at > 0 && at < len(e) && e[at].group != 0 && e[at].group == e[at-1].group {
+			at++
 		}
+		return slices.ContainsFunc(e[min(at, len(e)):], func(e elem) bool { return e.group != 0 })
+	case where == Between || where == Any || !w.below.spaced:
+		return at < len(e)
 	}
-	return false
+	inner := where == Corner && w.below.inner
+	return slices.ContainsFunc(e[min(at, len(e)):], func(e elem) bool { return e.chain && (!inner || e.group != 0) })
 }
 
 // left returns how many stitches of the round below are not used yet.
@@ -714,7 +870,7 @@ func hasWork(nodes []Node) bool {
 // in works a group into one place, or into each of several.
 func (w *working) in(n *In, rest []Node) {
 	count := n.Places
-	spaces := n.Target.Where == Space || n.Target.Where == Corner || n.Target.Where == Between
+	spaces := n.Target.Where == Space || n.Target.Where == Corner || n.Target.Where == Between || n.Target.Where == Center
 	if count == ToEnd && !spaces {
 		if !w.below.known {
 			w.fail("the count of the round below is not known")
@@ -867,14 +1023,14 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		if w.pos >= len(w.below.elems) || tail > 0 && w.left(false) <= tail {
 			return
 		}
-		if w.below.spaced && usesSpace(body) && !w.more(Space) {
+		if in, ok := placeOf(body); ok && !w.more(in) {
 			return
 		}
 		was, over := w.pos, w.over
 		mark := len(w.out)
 		if n.Stop > 0 && n.Stop < len(body) { // the last pass ends there
 			w.run(body[:n.Stop])
-			if w.pos >= len(w.below.elems) || usesSpace(body) && w.below.spaced && !w.more(Space) {
+			if in, ok := placeOf(body); w.pos >= len(w.below.elems) || ok && !w.more(in) {
 				return
 			}
 			w.run(body[n.Stop:])
@@ -918,24 +1074,31 @@ func baseOf(body []Node, main stitch.Base) stitch.Base {
 	return main
 }
 
-func usesSpace(body []Node) bool {
+// placeOf returns the kind of place, other than stitches one by one, that nodes
+// work into first: spaces, corners, the middle of groups.
+func placeOf(body []Node) (Where, bool) {
 	for _, n := range body {
+		where := Next
 		switch n := n.(type) {
 		case *Work:
-			if n.Target.Where == Space || n.Target.Where == Corner {
-				return true
-			}
+			where = n.Target.Where
 		case *In:
-			if n.Target.Where == Space || n.Target.Where == Corner {
-				return true
-			}
+			where = n.Target.Where
 		case *Repeat:
-			if usesSpace(n.Body) {
-				return true
+			if in, ok := placeOf(n.Body); ok {
+				return in, true
 			}
 		}
+		if where == Space || where == Corner || where == Center {
+			return where, true
+		}
 	}
-	return false
+	return Next, false
+}
+
+func usesSpace(body []Node) bool {
+	_, ok := placeOf(body)
+	return ok
 }
 
 // uses returns how many stitches of the round below nodes use, or -1 if that
