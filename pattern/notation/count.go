@@ -253,6 +253,14 @@ func (p *parser) countAhead(i int) bool {
 			numbers++
 		case sStitch:
 			kinds++
+			if t.val.stitch == stitch.Ch && p.at(j+1).sym == sNumber && p.at(j+2).sym != sSpace && p.at(j+2).sym != sLoop {
+				return false // "(2 dc, ch 2, 2 dc)"
+			}
+		case sCounts: // "(44 sts counting each ch of the handles)"
+			for p.pos+j < len(p.toks) && p.at(j).sym != sClose {
+				j++
+			}
+			return numbers == 1 && p.at(j).sym == sClose
 		case sRound, sRow: // "(24 sts each round)"
 			if p.at(j-1).sym != sEach && p.at(j-1).sym != sIn {
 				return false
@@ -271,7 +279,8 @@ func (p *parser) countAhead(i int) bool {
 			save := p.pos
 			p.pos = next
 			_, _, _, times := p.times()
-			follow := p.toksAt(next)
+			p.pos = next
+			follow := p.toksAt(next + p.past(0, sAll, sFill))
 			p.pos = save
 			if next >= len(p.toks) {
 				times = false

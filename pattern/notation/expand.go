@@ -322,6 +322,9 @@ func (e *expander) line(l *Line, rest []*Line) {
 		return
 	}
 	if len(bodies) == 1 {
+		if n := e.until(bodies[0], l, v.Declared); n > 1 {
+			count, v.Last = n, v.First+n-1
+		}
 		bodies[0] = e.thus(bodies[0], count, v.Declared)
 	}
 	v.Word = OK
@@ -406,6 +409,20 @@ func (e *expander) thus(body []Node, rounds, declared int) []Node {
 		return body
 	}
 	return body
+}
+
+// until returns how many rounds "continue in this manner until you have 66 sts"
+// is, where nothing else says it; 0 if it is no such line.
+func (e *expander) until(body []Node, l *Line, declared int) int {
+	if l.First >= 0 || l.Rounds > 0 || declared < 0 || !e.below.known || e.shaped == 0 || len(body) == 0 {
+		return 0
+	}
+	v, ok := body[0].(*Evenly)
+	more := declared - e.below.stitches
+	if !ok || !v.Thus || more%e.shaped != 0 {
+		return 0
+	}
+	return min(more/e.shaped, MaxRound)
 }
 
 // goesOnFrom reports whether the count that a line declares is the misprint,

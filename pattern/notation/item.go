@@ -473,6 +473,12 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 		if s := p.peek(); (s.sym == sSt) && p.at(1).sym != sEach {
 			p.pos++
 		}
+		if n == 0 && p.peek().sym == sNumber && p.at(1).sym == sStitch && p.at(2).sym == sEvenly { // "increase 8 sc evenly"
+			w.Stitch.Base = p.at(1).val.stitch.Base
+			num = p.peek().num
+			p.pos += 2
+			return w, num, true
+		}
 		return w, 0, true
 	case sDec:
 		p.pos++
@@ -983,6 +989,13 @@ func (p *parser) sameAs() Node {
 		p.pos = save
 	}
 	s.at = p.span(i)
+	for j := 1; j < 8 && p.at(0).sym == sHave && p.at(j).sym != sStop && p.at(j).sym != sComma; j++ { // "as for rnd 3 having 2 groups between corners"
+		if p.at(j).sym == sBetween {
+			p.pos += j + 1
+			p.unread(i, "what is other than in the round that it repeats was not understood")
+			p.pos -= j + 1
+		}
+	}
 	for j := 0; j < 4; j++ { // "same as round 4, but ..."
 		if t := p.at(j); t.sym == sWord && (t.text == "but" || t.text == "except" || t.text == "instead") {
 			p.pos += j + 1

@@ -208,7 +208,7 @@ next:
 			if at < len(toks) && (toks[at].sym == sDash || toks[at].sym == sStop && !number) && toks[at].glued && at+1 < len(toks) {
 				at++
 			}
-			if at >= len(toks) || toks[at].sym != sWord || toks[at].text != w || number && toks[at].line != toks[i].line {
+			if at >= len(toks) || toks[at].sym != sWord || toks[at].text != w || toks[at].line != toks[at-1].line && (number || roundWords[w]) {
 				continue next
 			}
 			at++
@@ -217,6 +217,10 @@ next:
 	}
 	return phrase{}, 0
 }
+
+// roundWords begin a label where they begin a line: "join" above "Round 2" is no
+// "join round".
+var roundWords = map[string]bool{"round": true, "rnd": true, "row": true}
 
 // understand gives the tokens of a text their meanings in the languages, tried
 // in order, and joins the words of a phrase to one token.

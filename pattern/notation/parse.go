@@ -151,7 +151,7 @@ func (p *parser) seq(depth int) []Node {
 		switch t.sym {
 		case sComma, sStop, sDash, sPlus, sEqual, sColon, sBar, sAnd:
 			p.pos++
-			if depth == 0 && (t.sym != sColon || works(nodes)) && t.sym != sBar && p.count(t.sym, nodes) {
+			if depth == 0 && (t.sym != sColon || counted(nodes)) && t.sym != sBar && p.count(t.sym, nodes) {
 				continue
 			}
 			if t.text == ";" && len(nodes) > list && (p.at(0).sym == sNumber && p.at(1).sym == sTimes || p.at(0).sym == sOnce) { // "1 plain, 2 in the next; 10 times"
@@ -398,7 +398,7 @@ func (p *parser) seq(depth int) []Node {
 			}
 			if s := p.peek().sym; s == sBLO || s == sFLO || s == sBack || s == sFront {
 				l, ok := p.loop()
-				if s := p.peek().sym; ok && (s == sComma || s == sStop || s == sColon) {
+				if s := p.peek().sym; ok && (s == sComma || s == sStop || s == sColon || s == sOpen || s == sStar) {
 					nodes = append(nodes, &LoopMode{at: p.span(i), Loop: l})
 					continue
 				}
@@ -574,6 +574,11 @@ func works(nodes []Node) bool {
 		}
 	}
 	return false
+}
+
+// counted reports whether a count may follow nodes after a colon.
+func counted(nodes []Node) bool {
+	return slices.ContainsFunc(nodes, func(n Node) bool { _, ok := n.(*SameAs); return ok }) || hasWork(nodes)
 }
 
 // alike reports whether a and b are the same stitches in the same places.

@@ -62,6 +62,12 @@ loop:
 			case sPost:
 				p.pos += j + 1
 				continue
+			case sStitch:
+				if prev := p.at(-1); !pl.ok && prev.sym == sStitch && prev.val.stitch.Post != stitch.Top { // "FPdc around the FPdc"
+					p.pos += j
+					pl.one = true
+					continue
+				}
 			case sEach, sNext, sFirst, sSame:
 				if !pl.ok && (t.sym == sRound || p.at(j).sym != sEach) {
 					p.pos++
@@ -169,7 +175,7 @@ loop:
 					save := p.pos
 					p.pos += 2
 					if p.groupNamed() {
-						pl.target, pl.one, pl.ok, named = Target{Where: Center, Chain: t.num}, true, true, true
+						pl.target, pl.one, pl.ok, named = Target{Where: Center, Chain: t.num, Kind: p.plainStitch()}, true, true, true
 						done = p.pos
 						continue
 					}
@@ -304,6 +310,17 @@ loop:
 				continue
 			}
 			break loop
+		case sFrom: // "around post of next dc from front"
+			if s := p.at(1).sym; !pl.ok || s != sFront && s != sBack {
+				break loop
+			}
+			pl.post = stitch.Front
+			if p.at(1).sym == sBack {
+				pl.post = stitch.Back
+			}
+			p.pos++
+			take()
+			break loop
 		case sOnly:
 			take()
 		case sRing, sMagic:
@@ -369,6 +386,11 @@ loop:
 			if s := p.peek().sym; s == sSt || s == sStitch && p.at(1).sym != sNumber || s == sNumber && !p.peek().ordinal && p.at(1).sym == sStitch {
 				if s == sNumber {
 					p.pos++
+				}
+				if k := p.peek(); k.sym == sSt {
+					pl.target.Kind = p.plainStitch()
+				} else if k.val.stitch != stitch.Ch {
+					pl.target.Kind = k.val.stitch
 				}
 				take()
 			}
@@ -468,7 +490,10 @@ func (p *parser) groupNamed() bool {
 	if j == 0 {
 		return false
 	}
-	j = p.past(j, sFill, sNext, sFirst, sEach, sSame, sMore)
+	group := func(t token) bool { return t.text == "group" || t.text == "groups" }
+	for s := p.at(j); !group(s) && (s.sym == sFill || s.sym == sNext || s.sym == sFirst || s.sym == sEach || s.sym == sSame || s.sym == sMore); s = p.at(j) {
+		j++
+	}
 	if p.at(j).sym == sNumber && !p.at(j).decimal && !p.at(j).ordinal { // "of the 5", "of 5-dc group"
 		j++
 		if p.at(j).sym == sDash && p.at(j+1).sym == sStitch {
@@ -479,7 +504,7 @@ func (p *parser) groupNamed() bool {
 		}
 	}
 	switch t := p.at(j); {
-	case t.sym == sForm, t.sym == sLoop, t.sym == sSpace, t.sym == sCorner, t.sym == sFill && (t.text == "group" || t.text == "groups"), t.sym == sWord && groupWords[t.text]:
+	case t.sym == sForm, t.sym == sLoop, t.sym == sSpace, t.sym == sCorner, group(t), t.sym == sWord && groupWords[t.text]:
 		j++
 	case t.sym == sStitch && t.val.stitch == stitch.Ch:
 		_, k := p.spaceAheadAt(j)

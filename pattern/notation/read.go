@@ -232,6 +232,8 @@ func besideStitches(toks []token, i int) bool {
 	}
 	before, after := sym(i-1), sym(i+1)
 	switch {
+	case (before == sColon || before == sStop) && after == sDash && i > 0 && toks[i-1].line == toks[i].line && !toks[i+1].glued:
+		return true // "Row 5: B - sc around"
 	case before == sOpen && after == sClose, before == sStop && after == sColon && i > 0 && toks[i-1].line == toks[i].line:
 		return true
 	case i > 0 && toks[i-1].text == "yarn" && toks[i-1].line == toks[i].line:

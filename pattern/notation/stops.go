@@ -14,6 +14,13 @@ import (
 func withoutStops(text string, toks []token) []token {
 	out := toks[:0]
 	for i, t := range toks {
+		if t.sym == sInc && t.text == "add" { // "(1 sc, add) x 6", but "add eyes"
+			switch before := toks[max(i-1, 0)]; before.sym {
+			case sNumber, sComma, sOpen, sStar, sAnd:
+			default:
+				t.sym = sWord
+			}
+		}
 		if t.sym == sStop && t.text == "." && t.glued && len(out) > 0 && i+1 < len(toks) && toks[i+1].line == t.line &&
 			shortens(text, out, toks[i+1]) {
 			continue

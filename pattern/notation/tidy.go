@@ -120,7 +120,7 @@ func openings(nodes []Node) {
 			}
 			for _, j := range []int{i - 1, i + 1} {
 				if j >= 0 && j < len(nodes) && n.Places >= 3 {
-					if s, ok := nodes[j].(*Skip); ok && s.N == n.Places && s.Target.Where != Space {
+					if s, ok := nodes[j].(*Skip); ok && max(s.N-n.Places, n.Places-s.N) <= 2 && s.Target.Where != Space {
 						gaps = append(gaps, n)
 					}
 				}

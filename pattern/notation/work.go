@@ -33,6 +33,8 @@ type fabric struct {
 	spaced   bool  // it has chain spaces
 	grouped  bool  // some of elems are of a group
 	inner    bool  // some chain spaces are inside a group: corners, shells
+
+	runs [10]bool // there are spaces of so many chains
 }
 
 // places returns the places of a round. A turned round is met from its end.
@@ -71,6 +73,9 @@ func places(r *Round, index int) fabric {
 		}
 		f.elems[i].run = run
 		run++
+		if int(run) < len(f.runs) && (i == 0 || !f.elems[i-1].chain) {
+			f.runs[run] = true
+		}
 	}
 	return f
 }
@@ -109,6 +114,24 @@ func (f *fabric) group(stitches []Stitch) {
 			f.inner = f.inner || chains > 0
 		}
 		i = end
+	}
+	if f.grouped || !f.spaced {
+		return
+	}
+	// "the centre dc of next group", where chains part the groups
+	for i := 0; i < len(f.elems); {
+		end := i
+		for end < len(f.elems) && !f.elems[end].chain {
+			end++
+		}
+		if end-i >= 3 {
+			id++
+			f.grouped = true
+			for j := i; j < end; j++ {
+				f.elems[j].group = id
+			}
+		}
+		i = max(end, i+1)
 	}
 }
 
@@ -251,13 +274,15 @@ func (w *working) next(chains bool) Into {
 	return w.lastInto
 }
 
-// center takes the stitch in the middle of the next group, or its n-th stitch.
-func (w *working) center(n int) Into {
+// center takes the stitch in the middle of the next group, or its n-th stitch;
+// where no stitch is asked for, the next space.
+func (w *working) center(t Target) Into {
+	n, stitch := t.Chain, t.Kind.Base != stitch.NoBase
 	w.lace = true
 	e := w.below.elems
-	if !w.below.grouped {
+	if !w.below.grouped || n == 0 && !stitch && w.below.spaced {
 		if w.below.spaced {
-			return w.space(false)
+			return w.space(Target{})
 		}
 		return w.next(false)
 	}
@@ -282,7 +307,7 @@ func (w *working) center(n int) Into {
 	}
 	if n == 0 && len(posts)%2 == 0 && w.below.inner {
 		w.pos = at
-		return w.space(true)
+		return w.space(Target{Where: Corner})
 	}
 	k := len(posts) / 2
 	if n > 0 {
@@ -292,10 +317,24 @@ func (w *working) center(n int) Into {
 	return w.next(false)
 }
 
-// space takes the next chain space, of those inside groups if there are some
-// and a corner or shell is asked for.
-func (w *working) space(corner bool) Into {
-	inner := corner && w.below.inner
+// named reports whether a space as t names it begins at the elem i: of those
+// inside groups if there are some and a corner or shell is asked for, of as many
+// chains as t says if there are some.
+func (f *fabric) named(i int, t Target) bool {
+	e := f.elems[i]
+	switch {
+	case !e.chain:
+		return false
+	case t.Where == Corner && f.inner:
+		return e.group != 0
+	case t.Chain > 0 && t.Chain < len(f.runs) && f.runs[t.Chain]:
+		return int(e.run)+1 == t.Chain && (i == 0 || !f.elems[i-1].chain || f.elems[i-1].run == 0)
+	}
+	return true
+}
+
+// space takes the next chain space.
+func (w *working) space(t Target) Into {
 	if w.ring && len(w.below.elems) == 0 {
 		return Into{Where: IntoRing, Round: -1, Last: -1}
 	}
@@ -305,7 +344,7 @@ func (w *working) space(corner bool) Into {
 	w.lace = true
 	e := w.below.elems
 	at := w.pos
-	for at < len(e) && (!e[at].chain || inner && e[at].group == 0) {
+	for at < len(e) && !w.below.named(at, t) {
 		at++
 	}
 	if at >= len(e) {
@@ -334,7 +373,7 @@ func (w *working) place(t Target) Into {
 		w.lastInto = Into{Where: IntoRing, Round: -1, Last: -1}
 		return w.lastInto
 	case Space, Corner:
-		return w.space(t.Where == Corner)
+		return w.space(t)
 	case Between:
 		if w.ring && len(w.below.elems) == 0 {
 			return Into{Where: IntoRing, Round: -1, Last: -1}
@@ -356,7 +395,7 @@ func (w *working) place(t Target) Into {
 			return w.lastInto
 		}
 		if t.Chain > 0 && w.below.spaced { // the space that the round begins in
-			into := w.space(false)
+			into := w.space(Target{})
 			w.begin(false)
 			w.taken()
 			return into
@@ -385,7 +424,7 @@ func (w *working) place(t Target) Into {
 		}
 		return into
 	case Center:
-		return w.center(t.Chain)
+		return w.center(t)
 	}
 	return w.next(t.Kind == stitch.Ch)
 }
@@ -420,7 +459,7 @@ func (w *working) node(n Node, rest []Node) {
 	case *Skip:
 		if n.Target.Where == Space {
 			for range min(n.N, MaxRound) {
-				w.space(n.Target.Where == Corner)
+				w.space(n.Target)
 			}
 			return
 		}
@@ -509,7 +548,7 @@ func (w *working) work(n *Work, rest []Node) {
 	if count == ToEnd {
 		switch n.Target.Where {
 		case Space, Corner, Between, Any, Center:
-			for w.more(n.Target.Where) && w.problem == "" {
+			for w.more(n.Target) && w.problem == "" {
 				into := w.place(n.Target)
 				w.stitches(n, per, into)
 			}
@@ -537,7 +576,7 @@ func (w *working) work(n *Work, rest []Node) {
 		w.fail("the round makes more than %d stitches", MaxRound)
 		return
 	}
-	if n.Stitch == stitch.SlSt && !w.begun && w.deep == 0 && count > 0 &&
+	if n.Stitch == stitch.SlSt && !w.begun && w.deep == 0 && count > 0 && n.Places != ToEnd &&
 		(leadsToChain(rest) || (n.Target.Where == Space || n.Target.Where == Corner) && w.below.spaced || n.Target.Where == Center || n.Doubt&Leading != 0 && w.senses&Leading != 0) {
 		w.lead(n, count, rest)
 		return
@@ -644,7 +683,7 @@ func (w *working) interleave(nodes []Node) {
 		}
 		into := Into{}
 		if e.chain && fit > 0 {
-			into = w.space(false)
+			into = w.space(Target{})
 		} else {
 			into = w.next(false)
 		}
@@ -747,10 +786,10 @@ func (w *working) stitches(n *Work, per int, into Into) {
 }
 
 // more reports whether there is another space, group or gap to work into.
-func (w *working) more(where Where) bool {
+func (w *working) more(t Target) bool {
 	e := w.below.elems
 	at := w.pos
-	switch {
+	switch where := t.Where; {
 	case where == Center && w.below.grouped:
 		for at > 0 && at < len(e) && e[at].group != 0 && e[at].group == e[at-1].group {
 			at++
@@ -759,8 +798,12 @@ func (w *working) more(where Where) bool {
 	case where == Between || where == Any || !w.below.spaced:
 		return at < len(e)
 	}
-	inner := where == Corner && w.below.inner
-	return slices.ContainsFunc(e[min(at, len(e)):], func(e elem) bool { return e.chain && (!inner || e.group != 0) })
+	for ; at < len(e); at++ {
+		if w.below.named(at, t) {
+			return true
+		}
+	}
+	return false
 }
 
 // left returns how many stitches of the round below are not used yet.
@@ -878,7 +921,7 @@ func (w *working) in(n *In, rest []Node) {
 		}
 		count = max(0, w.left(n.Target.Where == Any)-max(w.uses(rest), 0))
 	}
-	for i := 0; i < count || count == ToEnd && w.more(n.Target.Where); i++ {
+	for i := 0; i < count || count == ToEnd && w.more(n.Target); i++ {
 		if i > MaxRound {
 			w.fail("the round makes more than %d stitches", MaxRound)
 			return
@@ -1043,6 +1086,12 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		if w.over > over {
 			// it went past the end: the last pass was not there to be worked
 			w.out, w.pos, w.over = w.out[:mark], was, over
+			if w.meets(body) {
+				if w.run(body[:len(body)-1]); w.over == over {
+					return // its last stitch is the one that the round begins with
+				}
+				w.out, w.pos, w.over = w.out[:mark], was, over
+			}
 			w.uneven = max(1, w.left(false))
 			return
 		}
@@ -1052,6 +1101,25 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		}
 	}
 	w.fail("the round makes more than %d stitches", MaxRound)
+}
+
+// meets reports whether the last stitch of a group is of the kind that the round
+// began with, so that the last pass may end at it.
+func (w *working) meets(body []Node) bool {
+	last, ok := body[len(body)-1].(*Work)
+	if !ok || len(body) < 2 || last.Places != 1 || last.Per != 1 {
+		return false
+	}
+	for _, s := range w.out {
+		switch {
+		case s.Role == Joining, s.Role == StartingChain && !s.Counts:
+			continue
+		case s.Role == StartingChain:
+			return last.Stitch.Base > stitch.Half
+		}
+		return s.Kind == last.Stitch
+	}
+	return false
 }
 
 // cut returns how many nodes of a group use n stitches; 0 if none do just that.
@@ -1076,24 +1144,24 @@ func baseOf(body []Node, main stitch.Base) stitch.Base {
 
 // placeOf returns the kind of place, other than stitches one by one, that nodes
 // work into first: spaces, corners, the middle of groups.
-func placeOf(body []Node) (Where, bool) {
+func placeOf(body []Node) (Target, bool) {
 	for _, n := range body {
-		where := Next
+		t := Target{}
 		switch n := n.(type) {
 		case *Work:
-			where = n.Target.Where
+			t = n.Target
 		case *In:
-			where = n.Target.Where
+			t = n.Target
 		case *Repeat:
 			if in, ok := placeOf(n.Body); ok {
 				return in, true
 			}
 		}
-		if where == Space || where == Corner || where == Center {
-			return where, true
+		if t.Where == Space || t.Where == Corner || t.Where == Center {
+			return t, true
 		}
 	}
-	return Next, false
+	return Target{}, false
 }
 
 func usesSpace(body []Node) bool {
