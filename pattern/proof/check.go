@@ -29,7 +29,7 @@ func (p *Point) Title() string {
 }
 
 // Checklist is all points, in the order in which they are looked at.
-var Checklist = slices.Concat(countPoints, prosePoints, stepPoints, missingPoints, wordPoints, notationPoints)
+var Checklist = slices.Concat(countPoints, prosePoints, stepPoints, missingPoints, computedPoints, wordPoints, notationPoints)
 
 // A pass is the checklist going over one pattern.
 type pass struct {
@@ -38,7 +38,8 @@ type pass struct {
 	passages   []prose.Passage // the rounds written out by hand in it
 	words      []text          // what texts returns; nil before
 	shapings   map[*pattern.Piece]*shaping
-	candidates []candidate    // every piece in every size; nil before it is asked for
+	candidates []candidate // every piece in every size; nil before it is asked for
+	estimates  map[*pattern.Size]*pattern.Estimate
 	alone      bool           // a written pattern that has no pattern file
 	read       *notation.Text // that pattern
 	point      *Point         // that is being looked at

@@ -50,11 +50,12 @@ var (
 	changePattern  = regexp.MustCompile(`(?i)\b` + numberWord + `\s+(increase|decrease)s\b`)
 	totalPattern   = regexp.MustCompile(`(?i)\b` + numberWord + `\s+rounds\s+(?:in all|in total|altogether)\b`)
 	throughPattern = regexp.MustCompile(`(?i)\b(?:through|gather|(?:pick|draw) up|loops?(?:\s+only)?\s+of)\s+(?:(?:the|all|each|both|front|back|outer|loops?|only|of)\s+)*(?:(?:last|remaining|final)\s+)?` + numberWord + `\s+(?:(?:last|remaining|final)\s+)?(?:stitches|sts?\b)`)
-	lengthPattern  = regexp.MustCompile(`(?i)` + lengthWord + `(?:\s*\(\s*(?:about\s+)?` + lengthWord + `\s*\)|\s*/\s*` + lengthWord + `)?\s*(across|in diameter|wide|tall|high|around|long)?`)
-	eventPattern   = regexp.MustCompile(`(?i)\b(stuff|fill|close|gather|(?:place|fix|insert|add|sew on)\s+(?:\w+\s+){0,2}eyes)(?:s|es|ed|ing)?\b`)
-	whenPattern    = regexp.MustCompile(`(?i)\b(after|before)\s+(?:the\s+|working\s+)?` + roundWord + `(\d{1,4})\b`)
-	inAll          = regexp.MustCompile(`(?i)\b(in all|in total|altogether)\b`)
-	perRound       = regexp.MustCompile(`(?i)\b(each|every|per|a) (?:round|rnd)\b|\beach time\b|\bhalf\b`)
+	lengthPattern  = regexp.MustCompile(`(?i)(?:\b(diameter|width|height|circumference|length)\s*(?::|of|is)?\s*(?:about\s+|approx(?:\.|imately)?\s+)?)?` +
+		lengthWord + `(?:\s*\(\s*(?:about\s+)?` + lengthWord + `\s*\)|\s*/\s*` + lengthWord + `)?\s*((?:in\s+)?(?:diameter|width|height|circumference|length)|across|wide|square|tall|high|thick|deep|around|long)?`)
+	eventPattern = regexp.MustCompile(`(?i)\b(stuff|fill|close|gather|(?:place|fix|insert|add|sew on)\s+(?:\w+\s+){0,2}eyes)(?:s|es|ed|ing)?\b`)
+	whenPattern  = regexp.MustCompile(`(?i)\b(after|before)\s+(?:the\s+|working\s+)?` + roundWord + `(\d{1,4})\b`)
+	inAll        = regexp.MustCompile(`(?i)\b(in all|in total|altogether)\b`)
+	perRound     = regexp.MustCompile(`(?i)\b(each|every|per|a) (?:round|rnd)\b|\beach time\b|\bhalf\b`)
 )
 
 // maxClaims is how many claims of one text are found; all after them are left.
@@ -158,8 +159,8 @@ func sentence(text string, s source.Span) []Claim {
 		claims = append(claims, c)
 	}
 	for _, m := range lengthPattern.FindAllStringSubmatchIndex(words, -1) {
-		c := Claim{Kind: Measure, At: place(m), MM: lengthMM(group(m, 1), group(m, 2)), What: directions[strings.ToLower(group(m, 7))]}
-		for i := 3; i <= 5; i += 2 {
+		c := Claim{Kind: Measure, At: place(m), MM: lengthMM(group(m, 2), group(m, 3)), What: direction(cmp.Or(group(m, 8), group(m, 1)))}
+		for i := 4; i <= 6; i += 2 {
 			if also := group(m, i); also != "" {
 				c.AlsoMM = lengthMM(also, group(m, i+1))
 			}
@@ -175,11 +176,19 @@ func sentence(text string, s source.Span) []Claim {
 	return claims
 }
 
-// directions are the words for what was measured, each with the one that
-// [Claim.What] has for it.
+// direction returns the word that [Claim.What] has for what was measured.
+func direction(word string) string {
+	words := strings.Fields(strings.ToLower(word))
+	if len(words) == 0 {
+		return ""
+	}
+	return directions[words[len(words)-1]]
+}
+
 var directions = map[string]string{
-	"across": "across", "in diameter": "across", "wide": "across",
-	"tall": "tall", "high": "tall", "around": "around", "long": "long",
+	"across": "across", "diameter": "across", "wide": "across", "width": "across", "square": "across",
+	"tall": "tall", "high": "tall", "height": "tall", "thick": "tall", "deep": "tall",
+	"around": "around", "circumference": "around", "long": "long", "length": "long",
 }
 
 var numberWords = []string{"one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
