@@ -38,12 +38,12 @@ type pass struct {
 	passages   []prose.Passage // the rounds written out by hand in it
 	words      []text          // what texts returns; nil before
 	shapings   map[*pattern.Piece]*shaping
-	candidates []candidate // every piece in every size; nil before it is asked for
-	estimates  map[*pattern.Size]*pattern.Estimate
-	alone      bool           // a written pattern that has no pattern file
-	read       *notation.Text // that pattern
-	point      *Point         // that is being looked at
-	found      int            // how often it was reported
+	candidates []candidate                         // every piece in every size; nil before it is asked for
+	estimates  map[*pattern.Size]*pattern.Estimate // those that estimate was asked for
+	alone      bool                                // a written pattern that has no pattern file
+	read       *notation.Text                      // that pattern
+	point      *Point                              // that is being looked at
+	found      int                                 // how often it was reported
 	out        *Report
 }
 
