@@ -758,6 +758,10 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		return nil, Unread // what spaces there are is not known after a round that went wrong
 	}
 	first := e.work(body, habit)
+	if declared < 0 && e.fits(first, l, declared) && first.partly() {
+		e.report(l, bodySpan(l), source.Warning, "unread", "say how often it is repeated, or the count at the end", "only a part of the round below is worked into")
+		return nil, Unread
+	}
 	if e.fits(first, l, declared) {
 		if declared >= 0 {
 			e.note(mask, habit, body)

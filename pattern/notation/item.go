@@ -184,7 +184,7 @@ func (p *parser) item(before []Node) []Node {
 // stop: "in each loop 1 sc, 1 hdc, 3 dc, 1 hdc, 1 sc". It reads nothing unless
 // all of the list is stitches and chains without places of their own.
 func (p *parser) listIn(pl place) []Node {
-	if pl.n > 1 && !pl.each || pl.target.Where != Space && pl.target.Where != Corner && !(pl.toEnd && pl.each && pl.target.Where == Next) {
+	if pl.n > 1 && !pl.each || pl.target.Where != Space && pl.target.Where != Corner && pl.target.Where != Same && !(pl.toEnd && pl.each && pl.target.Where == Next) {
 		return nil
 	}
 	start := p.pos
@@ -345,6 +345,9 @@ func (p *parser) inGroup() bool {
 func (p *parser) explained(start int, pl place) []Node {
 	name, k := defName(p.toks[p.pos:])
 	body, ok := p.defs[name]
+	if !ok && name == "corner" && (p.at(k).sym == sIn || p.at(k).sym == sComma) {
+		body, ok = p.usualCorner(), true
+	}
 	if !ok {
 		return nil
 	}
@@ -356,6 +359,12 @@ func (p *parser) explained(start int, pl place) []Node {
 		pl = place{ok: true, one: true, target: Target{Where: Corner}}
 	}
 	return []Node{p.in(start, body, pl)}
+}
+
+// usualCorner is the corner of a granny, where a text does not explain it (common
+// practice): three stitches, two chains, three stitches.
+func (p *parser) usualCorner() []Node {
+	return []Node{&Work{Per: 1, Places: 3}, &Work{Stitch: stitch.Ch, Per: 1, Places: 2}, &Work{Per: 1, Places: 3}}
 }
 
 // timesAt reports whether "times" stands i tokens on.

@@ -2,6 +2,7 @@ package notation
 
 import (
 	"slices"
+	"strings"
 
 	"roundelay/pattern/source"
 	"roundelay/pattern/stitch"
@@ -64,6 +65,7 @@ func (p *parser) unread(i int, why string) {
 // body reads the whole instruction.
 func (p *parser) body() {
 	l := p.line
+	p.heading()
 	for !p.end() {
 		before := p.pos
 		l.Body = append(l.Body, p.seq(0)...)
@@ -85,6 +87,30 @@ func (p *parser) body() {
 	}
 	if l.Rounds == 0 && (l.First < 0 || l.First == l.Last) {
 		l.Rounds = p.rounds
+	}
+}
+
+// heading passes over words before a colon that say nothing of stitches: "same
+// again: ", "a round of dc: ", "working over the ring now: ".
+func (p *parser) heading() {
+	for j := 0; j < 12 && p.pos+j < len(p.toks); j++ {
+		t := p.at(j)
+		switch t.sym {
+		case sColon:
+			if j > 0 {
+				l := p.line
+				p.pos += j + 1
+				l.Body = append(l.Body, &Aside{at: p.span(p.pos - j - 1), Text: p.text[p.toks[p.pos-j-1].from:p.toks[p.pos-1].to]})
+			}
+			return
+		case sStitch:
+			if j == 0 || p.at(j-1).sym != sOf {
+				return
+			}
+		case sWord, sFill, sSame, sMore, sSide, sOf, sRound, sRow, sAs, sOver, sAnd, sComma, sSign, sRing:
+		default:
+			return
+		}
 	}
 }
 
@@ -262,10 +288,22 @@ func (p *parser) seq(depth int) []Node {
 			p.pos = i
 			if t.sym == sOmit {
 				p.clause()
+				if len(nodes) > 0 && strings.HasPrefix(t.text, "omit") {
+					if r, ok := nodes[len(nodes)-1].(*Repeat); ok && r.Stop == 0 && len(r.Body) > 1 { // "omitting 1 dc at end of last repeat"
+						if _, ok := r.Body[len(r.Body)-1].(*Work); ok {
+							r.Stop = len(r.Body) - 1
+						}
+					}
+				}
 				continue
 			}
 			if t.sym == sAs {
-				break
+				if len(nodes) == 0 {
+					break
+				}
+				p.clause() // "complete as for first popcorn"
+				nodes = append(nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+				continue
 			}
 			from := list
 			marked := star >= 0
@@ -467,6 +505,10 @@ func (p *parser) seq(depth int) []Node {
 		if depth == 0 && p.count(0, nodes) {
 			continue
 		}
+		if n := p.granny(); n != nil {
+			nodes = append(openers(nodes), n)
+			continue
+		}
 		if t.sym == sNumber && (p.at(1).sym == sRound || p.at(1).sym == sRow) && depth == 0 { // "for 6 rounds"
 			p.rounds = min(p.rounds+t.num, maxNumber) // "2 rows B and 2 rows A"
 			p.pos += 2
@@ -481,6 +523,14 @@ func (p *parser) seq(depth int) []Node {
 				} else {
 					nodes[was] = &Repeat{at: p.span(i), Body: []Node{nodes[was]}, Times: t.num}
 				}
+				continue
+			}
+			p.pos = i
+		}
+		if t.sym == sIn && len(nodes) > 1 && isChain(nodes[len(nodes)-1]) && afterStitches(nodes[:len(nodes)-1]) { // "1 tr, 1 ch, in every stitch"
+			if pl := p.place(); pl.ok && pl.each && pl.toEnd {
+				k := len(nodes) - 2
+				nodes = append(nodes[:k], p.in(i, clone(nodes[k:]), pl))
 				continue
 			}
 			p.pos = i
@@ -513,8 +563,10 @@ func (p *parser) seq(depth int) []Node {
 			if star >= 0 && (p.peek().sym == sStar && p.peek().glued || p.repAhead()) {
 				continue // the star that ends the group, or "rep from *", is of all since the star
 			}
-			if s := p.at(2).sym; star >= 0 && p.peek().sym == sStar && p.at(1).sym == sNumber && (s == sTimes || s == sX || s == sMore) {
-				continue // "*...* 6 x": the star closes
+			if j := p.past(0, sComma, sStop); star >= 0 && p.at(j).sym == sStar && p.at(j+1).sym == sNumber {
+				if s := p.at(j + 2).sym; s == sTimes || s == sX || s == sMore {
+					continue // "*...* 6 x": the star closes
+				}
 			}
 			if n, doubt, leave, ok := p.times(); ok {
 				nodes = p.repeat(nodes, max(list, star), n, leave, doubt)
@@ -1007,6 +1059,51 @@ func (p *parser) except() int {
 		}
 	}
 	return 0
+}
+
+// granny reads how a round of a granny differs from the one before: "with 3
+// groups of 3 dc between corners". Corners, and chains between the groups, are
+// as usual.
+func (p *parser) granny() Node {
+	i := p.pos
+	t := p.peek()
+	if t.sym != sNumber || t.decimal || t.num > 60 || p.at(1).text != "groups" && p.at(1).text != "group" && p.at(1).sym != sForm {
+		return nil
+	}
+	j, per, kind := 2, 3, stitch.Stitch{}
+	if p.at(j).sym == sOf && p.at(j+1).sym == sNumber && p.at(j+2).sym == sStitch {
+		per, kind = p.at(j+1).num, p.at(j+2).val.stitch
+		j += 3
+	}
+	if p.at(j).sym != sBetween || p.at(p.past(j+1, sFill)).sym != sCorner {
+		return nil
+	}
+	p.pos += p.past(j+1, sFill) + 1
+	span := p.span(i)
+	corner, ok := p.defs["corner"]
+	if !ok {
+		corner = p.usualCorner()
+	}
+	one := &Work{at: span, Stitch: stitch.Ch, Per: 1, Places: 1}
+	group := &Work{at: span, Stitch: kind, Per: per, Places: 1, Target: Target{Where: Space}}
+	return &Repeat{at: span, Times: ToEnd, Body: []Node{
+		&In{at: span, Body: corner, Target: Target{Where: Corner}, Places: 1},
+		&Repeat{at: span, Times: t.num, Body: []Node{one, group}},
+		one,
+	}}
+}
+
+// openers returns the nodes that open a round: yarns, joins of a new yarn,
+// remarks.
+func openers(nodes []Node) []Node {
+	var out []Node
+	for _, n := range nodes {
+		switch n.(type) {
+		case *Yarn, *Join, *Aside, *Turn:
+			out = append(out, n)
+		}
+	}
+	return out
 }
 
 // thus reads words that go on increasing, or decreasing, as in the round before:

@@ -286,6 +286,11 @@ loop:
 			pl.target.Where = Space
 			named = true
 			take()
+			if j := p.past(0, sOf, sFill); j > 0 && p.at(0).sym == sOf && p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.Ch { // "in every loop of the chain"
+				pl.target = Target{Kind: stitch.Ch}
+				p.pos += j
+				take()
+			}
 		case sBLO, sFLO:
 			if t.sym == sBLO {
 				pl.loop = BackLoop
@@ -322,6 +327,13 @@ loop:
 			take()
 			break loop
 		case sOnly:
+			take()
+		case sWord: // "sc in point"
+			if !pointWords[t.text] || named || p.pos == start {
+				break loop
+			}
+			pl.target.Where = Corner
+			named = true
 			take()
 		case sRing, sMagic:
 			if named {
@@ -474,6 +486,10 @@ loop:
 		return place{}
 	}
 	p.pos = done
+	if j := p.past(0, sFill, sIn, sOf); pl.target.Where == Space && pl.each && j > 0 && p.at(j).sym == sEach && p.at(j+1).sym == sSide { // "in each of the two spaces along every side"
+		p.pos += j + 2
+		pl.n = 0
+	}
 	if pl.each && pl.n == 0 && pl.nth == 0 && !pl.one && pl.target.Where != Between {
 		pl.toEnd = true
 	}
@@ -580,7 +596,7 @@ func (p *parser) spaceAheadAt(at int) (n, k int) {
 		}
 		i++
 	}
-	if s := p.at(i).sym; s == sSpace || s == sLoop || s == sCorner {
+	if s := p.at(i).sym; s == sSpace || s == sLoop || s == sCorner || s == sWord && pointWords[p.at(i).text] {
 		if s == sCorner && p.at(i+1).sym == sSpace {
 			i++
 		}
@@ -588,6 +604,9 @@ func (p *parser) spaceAheadAt(at int) (n, k int) {
 	}
 	return 0, 0
 }
+
+// pointWords name the space of chains at a point.
+var pointWords = map[string]bool{"pt": true, "pts": true, "point": true, "points": true, "tip": true, "peak": true}
 
 // numberedSpace returns how many tokens "3-ch sp" or "1ch-sp" takes from i on.
 func (p *parser) numberedSpace(i int) int {

@@ -568,6 +568,8 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 			works = works || l.strong || t.text == "plain"
 		case sRep, sAs:
 			works = works || i+1 < len(rest)
+		case sSame: // "2. The same, with beads"
+			works = works || i <= 1 && i+1 < len(rest) && (rest[i+1].sym == sComma || rest[i+1].sym == sStop)
 		case sWord, sMeasure:
 			words++
 		}

@@ -165,7 +165,7 @@ func figures(toks []token) {
 			toks[i+1].num += 10
 			toks[i+1].from = t.from
 			t.sym, t.text = sSign, "" // nothing is left of the letter
-		case round || before == sOpen && after == sClose:
+		case round || before == sOpen && after == sClose || before == sWord && len(t.text) == 1 && (toks[i-1].text == "ch" || toks[i-1].text == "sk"):
 			t.sym, t.num = sNumber, n
 		}
 	}

@@ -13,11 +13,15 @@ func (p *parser) tidy(nodes []Node) []Node {
 	nameStitches(nodes, main)
 	nodes = groupSpaces(picots(nodes))
 	// "ch 36, join, ch 1, sc in each ch": a ring, unsaid
-	if len(nodes) > 2 {
-		w, ok := nodes[0].(*Work)
-		j, ok2 := nodes[1].(*Join)
-		if ok && ok2 && !j.Opening && w.Stitch == stitch.Ch && w.Places > 2 && hasWork(nodes[2:]) {
-			nodes[1] = &Start{at: j.at, Kind: ChainRing}
+	first := len(openers(nodes[:min(len(nodes), 3)]))
+	for first > 0 && len(openers(nodes[:first])) < first {
+		first--
+	}
+	if len(nodes) > first+2 {
+		w, ok := nodes[first].(*Work)
+		j, ok2 := nodes[first+1].(*Join)
+		if ok && ok2 && !j.Opening && w.Stitch == stitch.Ch && w.Places > 2 && hasWork(nodes[first+2:]) {
+			nodes[first+1] = &Start{at: j.at, Kind: ChainRing}
 		}
 	}
 	// chains before a ring that they make are the ring

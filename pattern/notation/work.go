@@ -208,6 +208,13 @@ type working struct {
 // maxSteps bounds the work on one round, whatever it makes.
 const maxSteps = 20 * MaxRound
 
+// partly reports whether a round of spaces or groups leaves a good part of the
+// round below: it was not read as it was meant.
+func (w *working) partly() bool {
+	n := len(w.below.elems)
+	return w.lace && !w.ring && w.below.round >= 0 && n >= 6 && w.pos < n*2/3 && w.start == nil
+}
+
 // used returns how many stitches of the round below are used.
 func (w *working) used() int {
 	n := w.over
@@ -355,7 +362,7 @@ func (w *working) space(t Target) Into {
 		w.lastInto = Into{Where: IntoSpace, Round: w.below.round, First: -1, Last: -2}
 		return w.lastInto
 	}
-	end := at + int(e[at].run)
+	end := min(at+int(e[at].run), len(e)-1) // a space may be parted where the round begins
 	first, last := e[at].first, e[end].first
 	if first > last {
 		first, last = last, first
@@ -1062,7 +1069,11 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		return
 	}
 	// spaces: go on while there are some
+	keep := spacesIn(rest)
 	for range MaxRound {
+		if keep > 0 && w.spacesLeft() <= keep {
+			return
+		}
 		if w.pos >= len(w.below.elems) || tail > 0 && w.left(false) <= tail {
 			return
 		}
@@ -1101,6 +1112,35 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		}
 	}
 	w.fail("the round makes more than %d stitches", MaxRound)
+}
+
+// spacesIn returns how many spaces nodes work into, one by one.
+func spacesIn(nodes []Node) int {
+	n := 0
+	for _, m := range nodes {
+		t, places := Target{}, 0
+		switch m := m.(type) {
+		case *Work:
+			t, places = m.Target, m.Places
+		case *In:
+			t, places = m.Target, m.Places
+		}
+		if (t.Where == Space || t.Where == Corner) && places > 0 {
+			n = min(n+places, MaxRound)
+		}
+	}
+	return n
+}
+
+// spacesLeft returns how many chain spaces there are from the next stitch on.
+func (w *working) spacesLeft() int {
+	n := 0
+	for _, e := range w.below.elems[min(w.pos, len(w.below.elems)):] {
+		if e.chain && e.run == 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // meets reports whether the last stitch of a group is of the kind that the round
