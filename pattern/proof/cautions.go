@@ -2,7 +2,6 @@ package proof
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 
@@ -84,6 +83,10 @@ func limit(key string) Limit {
 // can be squeezed, and gauges differ. Source: a guess.
 const softMargin = 1.25
 
+// cordWide is how wide a long piece may be, in millimetres, and be a cord.
+// Source: our own judgement.
+const cordWide = 15
+
 var (
 	loosePart   = regexp.MustCompile(`(?i)\b(eyes?|buttons?|beads?|bells?|magnets?|wires?|pellets?|squeakers?)\b`)
 	cordWord    = regexp.MustCompile(`(?i)\b(hanging loops?|loops? (to|for) hang\w*|cords?|strings?|garlands?|mobiles?|fringes?|dummy clips?|straps?)\b`)
@@ -91,53 +94,120 @@ var (
 	kitchenWord = regexp.MustCompile(`(?i)\b(coasters?|trivets?|pot ?holders?|pan holders?|hot pads?|oven|microwave|tea ?pots?|tea table)\b`)
 )
 
-// Cautions returns the cautions that a page about the pattern should carry, in
-// a fixed order.
+// Cautions returns the cautions that a page about the pattern should carry, the
+// gravest first. Those about size go by what the pieces come out as.
 func Cautions(p *pattern.Pattern) []Caution {
 	ps := pass{Pattern: p}
 	var out []Caution
-	stuffed := firstPiece(&ps, func(piece *pattern.Piece) bool { return piece.Stuffed })
-	if stuffed != nil {
-		out = append(out, Caution{
-			Text: "This is a pattern, not a tested product. If you sell or give away what you make as a toy, check the toy-safety law where you live.",
-			Rule: "Toy law differs from place to place; 16 CFR 1500 and EN 71 are two of its texts", Basis: Secondary,
-		})
-		l := limit("small_ball_us")
-		text, across := "", smallestBallMM(p)
-		switch {
-		case across == 0:
-		case across <= l.Value:
-			text = fmt.Sprintf("About %.0f mm across: small enough to choke a young child. Not for children under 3.", across)
-		case across <= l.Value*softMargin:
-			text = fmt.Sprintf("About %.0f mm across, and soft: squeezed, it may be small enough to choke a young child. Not for children under 3.", across)
-		}
-		if text != "" {
-			out = append(out, Caution{Text: text, Rule: fmt.Sprintf("%s: balls of up to %g %s", l.Rule, l.Value, l.Unit), Basis: l.Basis})
+	add := func(c Caution) {
+		if !slices.Contains(out, c) {
+			out = append(out, c)
 		}
 	}
-	if ps.says(loosePart, "materials", "finishing", "piece.step.say") {
-		out = append(out, Caution{
+	stuffed := firstPiece(&ps, func(piece *pattern.Piece) bool { return piece.Stuffed })
+	var cords []Caution
+	for _, s := range p.Sizes {
+		e, err := p.Estimate(s)
+		if err != nil {
+			continue // it has no size to go by
+		}
+		for _, pe := range e.Pieces {
+			what := "This"
+			switch {
+			case len(e.Pieces) > 1:
+				what = pe.Piece.Name
+			case len(p.Sizes) > 1:
+				what = "Size " + s.Name
+			}
+			if c, ok := small(what, pe); ok {
+				add(c)
+			}
+			if c, ok := cord(what, pe); ok {
+				cords = append(cords, c)
+			}
+		}
+	}
+	if ps.says(loosePart, "materials", "notes", "finishing", "piece.step.say") {
+		part := limit("small_parts_diameter")
+		add(Caution{
 			Text: "Parts that come loose can choke: embroider them for children under 3.",
-			Rule: "16 CFR 1501.4 (small parts), EN 71-1 8.4 (pull)", Basis: Secondary,
+			Rule: fmt.Sprintf("%s: what fits a cylinder of %g %s is a small part; %s: a pull of %g %s",
+				part.Rule, part.Value, part.Unit, limit("part_tension_eu").Rule, limit("part_tension_eu").Value, limit("part_tension_eu").Unit),
+			Basis: Secondary,
 		})
+	}
+	for _, c := range cords {
+		add(c)
 	}
 	if ps.says(cordWord, "title", "summary", "materials", "notes", "finishing", "piece.step.say") {
 		free, noose := limit("cord_free_length_max"), limit("noose_perimeter_max")
-		out = append(out, Caution{
+		add(Caution{
 			Text: fmt.Sprintf("Cords longer than %g mm and loops of more than %g mm around can strangle: shorten them or leave them off, and keep them away from cots.", free.Value, noose.Value),
 			Rule: free.Rule + ", " + noose.Rule + "; a newer edition has changed the clause", Basis: free.Basis,
 		})
 	}
-	if ps.says(petWord, "title", "summary", "for") {
-		out = append(out, Caution{Text: "Watch your pet at play, and throw it away when threads come loose.", Basis: Practice})
-	}
 	if ps.says(kitchenWord, "title", "summary", "for") {
-		out = append(out, Caution{Text: "For hot things use cotton or wool; acrylic melts.", Basis: Practice})
+		add(Caution{Text: "For hot things use cotton or wool; acrylic and polyester melt.", Basis: Practice})
+	}
+	if ps.says(petWord, "title", "summary", "for") {
+		add(Caution{Text: "Watch your pet at play, and throw it away when threads come loose.", Basis: Practice})
 	}
 	if stuffed != nil {
-		out = append(out, Caution{Text: "Look over seams and parts before each use.", Basis: Practice})
+		add(Caution{
+			Text: "This is a pattern, not a tested product. If you sell or give away what you make as a toy, the toy law of the place decides what it must withstand; in the EU and the UK a soft toy for cuddling counts as one for under 3, whatever its label says.",
+			Rule: "EN 71-1, scope; 16 CFR 1500.50 to 1500.53", Basis: Secondary,
+		})
+		add(Caution{Text: "Look over seams and parts before each use.", Basis: Practice})
 	}
 	return out
+}
+
+// small returns the caution for a piece that is small enough to be swallowed, or
+// nearly so, by the size that it comes out as. What counts is the second longest
+// of its three dimensions: turned the right way it passes a hole of that size.
+func small(what string, pe *pattern.PieceEstimate) (Caution, bool) {
+	dims := []float64{pe.AcrossMM.Value, pe.WideMM.Value, pe.HeightMM.Value}
+	slices.Sort(dims)
+	passesMM, longMM := dims[1], dims[2]
+	about := fmt.Sprintf("%s comes out about %.0f mm across and %.0f mm high", what, pe.AcrossMM.Value, pe.HeightMM.Value)
+	if pe.Finish == pattern.LaidFlat {
+		about = fmt.Sprintf("%s comes out about %.0f mm across", what, pe.AcrossMM.Value)
+	}
+	if pe.Fabric.Basis != pattern.Stated {
+		about += " by a gauge that is " + pe.Fabric.Basis.String()
+	}
+	part, deep := limit("small_parts_diameter"), limit("small_parts_depth_max")
+	ball, template := limit("small_ball_us"), limit("small_ball_eu")
+	ballRule := fmt.Sprintf("%s: small ball, %g %s (%g in); %s: %g %s",
+		ball.Rule, ball.Value, ball.Unit, limit("small_ball_us_in").Value, template.Rule, template.Value, template.Unit)
+	switch {
+	case passesMM <= part.Value && longMM <= deep.Value:
+		return Caution{
+			Text: about + ": as small as the parts on which a young child can choke. Not for children under 3.",
+			Rule: fmt.Sprintf("%s: small parts fit a cylinder of %g %s, up to %g %s deep", part.Rule, part.Value, part.Unit, deep.Value, deep.Unit), Basis: part.Basis,
+		}, true
+	case !pe.Piece.Stuffed || passesMM > ball.Value*softMargin:
+		return Caution{}, false
+	case passesMM <= ball.Value:
+		return Caution{Text: about + ": small enough to choke a young child. Not for children under 3.", Rule: ballRule, Basis: ball.Basis}, true
+	}
+	return Caution{
+		Text: about + ", not far above the size of a small ball, on which a young child can choke. A soft ball squeezes and hands differ: measure yours.",
+		Rule: ballRule, Basis: ball.Basis,
+	}, true
+}
+
+// cord returns the caution for a piece that is a cord, longer than a free end may
+// be.
+func cord(what string, pe *pattern.PieceEstimate) (Caution, bool) {
+	free := limit("cord_free_length_max")
+	if pe.WideMM.Value > cordWide || max(pe.HeightMM.Value, pe.AcrossMM.Value) <= free.Value {
+		return Caution{}, false
+	}
+	return Caution{
+		Text: fmt.Sprintf("%s comes out as a cord about %.0f mm long: one with a free end of more than %g mm can strangle. Keep it away from cots.", what, max(pe.HeightMM.Value, pe.AcrossMM.Value), free.Value),
+		Rule: free.Rule + "; a newer edition has changed the clause", Basis: free.Basis,
+	}, true
 }
 
 // says reports whether a text under one of the keys matches, other than one
@@ -149,29 +219,4 @@ func (p *pass) says(words *regexp.Regexp, keys ...string) bool {
 		}
 	}
 	return false
-}
-
-// ballish is how often its own width the way over the curve of a ball may be,
-// from its first round to its last. Of a ball it is pi / 2; what is longer is no
-// ball.
-const ballish = 2
-
-// smallestBallMM returns how wide, in millimetres, the smallest stuffed ball is
-// at its widest round, unstretched: the stitches of the round times the width of
-// one, as a circumference. It returns 0 if there is none, or no gauge.
-func smallestBallMM(p *pattern.Pattern) float64 {
-	least := 0.0
-	for _, s := range p.Sizes {
-		if s.Gauge == nil {
-			continue
-		}
-		for _, piece := range s.Pieces {
-			across := float64(piece.Widest()) * s.Gauge.WidthMM() / math.Pi
-			over := float64(pieceRounds(piece)) * s.Gauge.HeightMM()
-			if piece.Stuffed && across > 0 && over <= ballish*across && (least == 0 || across < least) {
-				least = across
-			}
-		}
-	}
-	return least
 }

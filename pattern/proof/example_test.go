@@ -80,7 +80,7 @@ Rnd 3: dec x 6 (6)
 		fmt.Println(c.Text)
 	}
 	// Output:
-	// This is a pattern, not a tested product. If you sell or give away what you make as a toy, check the toy-safety law where you live.
-	// About 17 mm across: small enough to choke a young child. Not for children under 3.
+	// This comes out about 16 mm across and 8 mm high: as small as the parts on which a young child can choke. Not for children under 3.
+	// This is a pattern, not a tested product. If you sell or give away what you make as a toy, the toy law of the place decides what it must withstand; in the EU and the UK a soft toy for cuddling counts as one for under 3, whatever its label says.
 	// Look over seams and parts before each use.
 }
