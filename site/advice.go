@@ -39,7 +39,7 @@ func (w *work) advice(size *pattern.Size, piece *pattern.Piece) map[int][]string
 		}
 		if begun {
 			y := e.Yarns[s.Yarn].Yarn
-			add(s.First, "Enough yarn? From round %d to the end this piece takes %s of %s.", s.First, amount(s.Left, "m"), cmp.Or(y.Colour, y.Key, "yarn"))
+			add(s.First, "Enough yarn? From round %d to the end this piece takes %s of %s.", s.First, english.amount(s.Left, "m"), cmp.Or(y.Colour, y.Key, "yarn"))
 		}
 		begun = true
 	}

@@ -102,7 +102,7 @@ func small(p *pattern.Pattern, e *pattern.Estimate, pe *pattern.PieceEstimate) (
 	case len(p.Sizes) > 1:
 		what = "Size " + e.Size.Name
 	}
-	about := fmt.Sprintf("%s comes out about %s", what, sizeWords(pe, false))
+	about := fmt.Sprintf("%s comes out about %s", what, english.sizeWords(pe, false))
 	if pe.Fabric.Basis != pattern.Stated {
 		about += " by a gauge that is " + pe.Fabric.Basis.String()
 	}

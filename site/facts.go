@@ -2,33 +2,34 @@ package site
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"roundelay/pattern"
-	"roundelay/pattern/stitch"
+	"roundelay/pattern/notation"
 )
 
 // facts returns the strip at the head of a page: what decides whether a reader
 // can and wants to begin. A fact that the maker does not state is left out.
-func facts(p *pattern.Pattern, terms stitch.Terms) []fact {
+func (l language) facts(p *pattern.Pattern, words notation.Wording) []fact {
 	var out []fact
 	add := func(name string, values ...string) {
 		values = slices.DeleteFunc(values, func(v string) bool { return v == "" })
 		if len(values) > 0 {
-			out = append(out, fact{name, values})
+			out = append(out, fact{l.say(name), values})
 		}
 	}
-	add("Finished size", finishedSizes(p)...)
-	add("Hook", perSize(p, func(s *pattern.Size) string { return hook(s.Hook) })...)
-	add("Yarn", yarnFacts(p)...)
-	add("Stitch names", names(terms))
-	add("Worked", capital(worked(p)))
-	add("Level", capital(p.Level))
+	add("Finished size", l.finishedSizes(p)...)
+	add("Hook", perSize(p, func(s *pattern.Size) string { return l.hook(s.Hook) })...)
+	add("Yarn", l.yarnFacts(p)...)
+	if words.Language == "" {
+		add("Stitch names", names(words.Terms))
+	}
+	add("Worked", capital(l.worked(p)))
+	add("Level", l.say(capital(p.Level)))
 	add("Made for", capital(p.For))
-	add("Version", strings.Join(slices.DeleteFunc([]string{p.Version, day(p.Date)}, func(s string) bool { return s == "" }), ", "))
+	add("Version", strings.Join(slices.DeleteFunc([]string{p.Version, l.day(p.Date)}, func(s string) bool { return s == "" }), ", "))
 	return out
 }
 
@@ -51,21 +52,21 @@ func perSize(p *pattern.Pattern, f func(*pattern.Size) string) []string {
 	return out
 }
 
-func finishedSizes(p *pattern.Pattern) []string {
+func (l language) finishedSizes(p *pattern.Pattern) []string {
 	return perSize(p, func(s *pattern.Size) string { return cmp.Or(s.FinishedSize, p.FinishedSize) })
 }
 
 // yarnFacts says for each yarn its class, colour and amount.
-func yarnFacts(p *pattern.Pattern) []string {
+func (l language) yarnFacts(p *pattern.Pattern) []string {
 	var out []string
 	for i, y := range p.Yarns {
 		parts := []string{cmp.Or(y.Colour, y.Key)}
 		if y.Weight >= 0 {
-			parts = append(parts, fmt.Sprintf("class %d", y.Weight))
+			parts = append(parts, l.say("class %d", y.Weight))
 		}
 		amounts := perSize(p, func(s *pattern.Size) string {
 			if g := s.Yarns[i].Grams; g > 0 {
-				return number(g) + nbsp + "g"
+				return l.number(g) + nbsp + "g"
 			}
 			return ""
 		})
@@ -78,7 +79,7 @@ func yarnFacts(p *pattern.Pattern) []string {
 }
 
 // materialsOf returns what is needed; nil if the pattern says nothing of it.
-func materialsOf(p *pattern.Pattern) *materials {
+func (l language) materialsOf(p *pattern.Pattern) *materials {
 	var out materials
 	for i, y := range p.Yarns {
 		row := yarnRow{Hex: y.Hex, Name: y.Key}
@@ -86,22 +87,22 @@ func materialsOf(p *pattern.Pattern) *materials {
 			row.Name += ", " + y.Colour
 		}
 		var what []string
-		for _, s := range []string{yarnClass(y.Weight), y.Fibre} {
+		for _, s := range []string{l.yarnClass(y.Weight), y.Fibre} {
 			if s != "" {
 				what = append(what, s)
 			}
 		}
 		row.What = strings.Join(what, ", ")
 		if y.MetresPer100g > 0 {
-			what = append(what, fmt.Sprintf("%s"+nbsp+"m per 100"+nbsp+"g", number(y.MetresPer100g)))
+			what = append(what, l.say("%s per %s", l.number(y.MetresPer100g)+nbsp+"m", "100"+nbsp+"g"))
 			row.What = strings.Join(what, ", ")
 		}
-		row.Amount = strings.Join(perSize(p, func(s *pattern.Size) string { return yarnAmount(s.Yarns[i]) }), "; ")
+		row.Amount = strings.Join(perSize(p, func(s *pattern.Size) string { return l.yarnAmount(s.Yarns[i]) }), "; ")
 		out.Yarns = append(out.Yarns, row)
 	}
-	for _, h := range perSize(p, func(s *pattern.Size) string { return hook(s.Hook) }) {
+	for _, h := range perSize(p, func(s *pattern.Size) string { return l.hook(s.Hook) }) {
 		if h != "" {
-			out.Others = append(out.Others, "Hook, "+h)
+			out.Others = append(out.Others, l.say("Hook")+", "+h)
 		}
 	}
 	out.Others = append(out.Others, p.Materials...)
@@ -112,38 +113,38 @@ func materialsOf(p *pattern.Pattern) *materials {
 }
 
 // gaugeOf returns the gauge in words; nil if none is stated.
-func gaugeOf(p *pattern.Pattern, terms stitch.Terms) *gaugeWords {
+func (l language) gaugeOf(p *pattern.Pattern, words notation.Wording) *gaugeWords {
 	say := perSize(p, func(s *pattern.Size) string {
 		g := s.Gauge
 		if g == nil {
 			return ""
 		}
-		words := statedGauge(*g, terms)
-		if h := hook(s.Hook); h != "" {
-			words += " with the " + h + " hook"
+		stated := l.statedGauge(*g, words)
+		if h := l.hook(s.Hook); h != "" {
+			stated = l.say("%s with the %s hook", stated, h)
 		}
-		return words + "."
+		return stated + "."
 	})
 	out := &gaugeWords{Say: strings.Join(say, " ")}
 	if out.Say == "" {
 		return nil
 	}
 	if first := p.Sizes[0]; len(first.Pieces) > 0 && len(say) == 1 {
-		out.Check = discWords(first.Pieces[0], first.Gauge)
+		out.Check = l.discWords(first.Pieces[0], first.Gauge)
 	}
 	return out
 }
 
 // statedGauge says what is stated of a gauge.
-func statedGauge(g pattern.Gauge, terms stitch.Terms) string {
-	var of []string
-	if g.Stitches > 0 {
-		of = append(of, number(g.Stitches)+" "+g.Stitch.Abbr(terms))
+func (l language) statedGauge(g pattern.Gauge, words notation.Wording) string {
+	stitches, rounds := l.number(g.Stitches)+" "+words.Abbr(g.Stitch), l.say("%s rounds", l.number(g.Rounds))
+	switch {
+	case g.Rounds == 0:
+		return l.say("%s to %s", stitches, l.over(g.OverMM))
+	case g.Stitches == 0:
+		return l.say("%s to %s", rounds, l.over(g.OverMM))
 	}
-	if g.Rounds > 0 {
-		of = append(of, number(g.Rounds)+" rounds")
-	}
-	return strings.Join(of, " and ") + " to " + over(g.OverMM)
+	return l.say("%s and %s to %s", stitches, rounds, l.over(g.OverMM))
 }
 
 // The disc that a piece begins with serves as a swatch from its fourth round
@@ -154,7 +155,7 @@ const minDisc, maxDisc = 4, 6
 // if the piece does not begin flat: with rounds that grow by the same number
 // each, in the stitch of the gauge, so that the way round them and the way
 // across them agree.
-func discWords(piece *pattern.Piece, g *pattern.Gauge) string {
+func (l language) discWords(piece *pattern.Piece, g *pattern.Gauge) string {
 	n := 0
 	for i, r := range piece.Rounds {
 		if i == maxDisc || r.Made != (i+1)*piece.Rounds[0].Made {
@@ -175,7 +176,7 @@ func discWords(piece *pattern.Piece, g *pattern.Gauge) string {
 	if math.Abs(roundMM-acrossMM) > 0.15*acrossMM {
 		return ""
 	}
-	return fmt.Sprintf("Check as you go: after round %d the disc measures about %s across.", n, length((roundMM+acrossMM)/2))
+	return l.say("Check as you go: after round %d the disc measures about %s across.", n, l.length((roundMM+acrossMM)/2))
 }
 
 // sizes returns the table of sizes; nil for a pattern in one size.

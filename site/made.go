@@ -11,8 +11,8 @@ import (
 
 	"roundelay/chart/solid"
 	"roundelay/pattern"
+	"roundelay/pattern/notation"
 	"roundelay/pattern/shape"
-	"roundelay/pattern/stitch"
 )
 
 // Pictures of the finished thing, drawn from its stitches.
@@ -40,6 +40,14 @@ func (b *builder) estimate(p *pattern.Pattern) map[*pattern.Size]*pattern.Estima
 		}
 	}
 	return out
+}
+
+// lower writes a name within a sentence; only in English that takes lower case.
+func (l language) lower(name string) string {
+	if l != english {
+		return name
+	}
+	return strings.ToLower(name)
 }
 
 // made returns the estimate of the size that is drawn on the page, the first;
@@ -111,30 +119,30 @@ func (w *work) picture(left bool) *picture {
 	}
 	var parts []string
 	for _, pe := range e.Pieces {
-		parts = append(parts, strings.ToLower(pe.Piece.Name)+" "+sizeWords(pe, false))
+		parts = append(parts, w.lower(pe.Piece.Name)+" "+w.sizeWords(pe, false))
 	}
-	pic.Alt = fmt.Sprintf("%s, drawn from its stitches: %s.", w.p.Title, strings.Join(parts, "; "))
+	pic.Alt = w.say("%s, drawn from its stitches: %s.", w.p.Title, strings.Join(parts, "; "))
 	return pic
 }
 
 // sizeWords says how large a piece comes out, with the range that it most
 // likely lies in or without.
-func sizeWords(e *pattern.PieceEstimate, bands bool) string {
+func (l language) sizeWords(e *pattern.PieceEstimate, bands bool) string {
 	mm := func(a shape.Amount, what string) string {
-		s := fmt.Sprintf("%.0f"+nbsp+"mm %s", a.Value, what)
+		s := l.say(what, fmt.Sprintf("%.0f"+nbsp+"mm", a.Value))
 		if bands {
 			s += fmt.Sprintf(" (%.0f–%.0f)", a.Low, a.High)
 		}
 		return s
 	}
-	across := mm(e.AcrossMM, "across")
+	across := mm(e.AcrossMM, "%s across")
 	if e.MiddleMM > 0 {
-		across = mm(e.AcrossMM, "long") + ", " + mm(e.WideMM, "wide")
+		across = mm(e.AcrossMM, "%s long") + ", " + mm(e.WideMM, "%s wide")
 	}
 	if e.Finish == pattern.LaidFlat {
-		return across + ", lying flat"
+		return across + ", " + l.say("lying flat")
 	}
-	return across + ", " + mm(e.HeightMM, "high")
+	return across + ", " + mm(e.HeightMM, "%s high")
 }
 
 // social returns the address of the picture for links to the page: in full,
@@ -191,7 +199,7 @@ func (w *work) comesTo(v variant) *made {
 			continue
 		}
 		if out.Basis == "" {
-			out.Basis = fabricWords(e.Pieces[0].Fabric, v.terms)
+			out.Basis = w.fabricWords(e.Pieces[0].Fabric, v.wording())
 		}
 		ms := madeSize{Stated: cmp.Or(s.FinishedSize, w.p.FinishedSize)}
 		if len(w.p.Sizes) > 1 {
@@ -200,15 +208,15 @@ func (w *work) comesTo(v variant) *made {
 		for _, pe := range e.Pieces {
 			mp := madePiece{
 				Name: pe.Piece.Name,
-				Say:  sizeWords(pe, true) + ".",
+				Say:  w.sizeWords(pe, true) + ".",
 				Outline: picture{Src: w.outlineFile(s, pe.Piece),
-					Alt: fmt.Sprintf("Outline of the %s: %s.", strings.ToLower(w.name(s, pe.Piece)), sizeWords(pe, false))},
+					Alt: w.say("Outline of the %s: %s.", w.lower(w.name(s, pe.Piece)), w.sizeWords(pe, false))},
 			}
 			if pe.Finish == pattern.Filled {
-				mp.Say += " Filling: " + amount(pe.FillingG, "g") + "."
+				mp.Say += " " + w.say("Filling: %s.", w.amount(pe.FillingG, "g"))
 			}
 			if pe.Piece.Make > 1 {
-				mp.Say += fmt.Sprintf(" Made %d times.", pe.Piece.Make)
+				mp.Say += " " + w.say("Made %d times.", pe.Piece.Make)
 			}
 			for _, c := range pe.Concerns() {
 				mp.Concerns = append(mp.Concerns, capital(c)+".")
@@ -219,12 +227,12 @@ func (w *work) comesTo(v variant) *made {
 			if y.Metres.Value == 0 {
 				continue
 			}
-			say := capital(cmp.Or(y.Yarn.Colour, y.Yarn.Key, "yarn")) + ": " + amount(y.Metres, "m")
+			say := capital(cmp.Or(y.Yarn.Colour, y.Yarn.Key, w.say("yarn"))) + ": " + w.amount(y.Metres, "m")
 			if y.Grams.Value > 0 {
-				say += ", " + amount(y.Grams, "g")
+				say += ", " + w.amount(y.Grams, "g")
 			}
 			ms.Yarns = append(ms.Yarns, say+".")
-			ms.Basis = y.Basis.String()
+			ms.Basis = w.say(y.Basis.String())
 		}
 		out.Sizes = append(out.Sizes, ms)
 	}
@@ -236,26 +244,26 @@ func (w *work) comesTo(v variant) *made {
 
 // amount writes an amount with its range, if it has one: "9 g (7–11)". What is
 // under 10 is told to a half.
-func amount(a shape.Amount, unit string) string {
+func (l language) amount(a shape.Amount, unit string) string {
 	step := 1.0
 	if a.Value < 10 {
 		step = 0.5
 	}
-	round := func(x float64) string { return number(math.Round(x/step) * step) }
+	round := func(x float64) string { return l.number(math.Round(x/step) * step) }
 	s := round(a.Value) + nbsp + unit
 	switch low, high := round(a.Low), round(a.High); {
 	case a.Value < step/2:
-		return "less than " + number(step) + nbsp + unit
+		return l.say("less than %s", l.number(step)+nbsp+unit)
 	case low != high:
 		s += " (" + low + "–" + high + ")"
 	}
-	return "about " + s
+	return l.say("about %s", s)
 }
 
 // fabricWords says what gauge an estimate goes by.
-func fabricWords(f pattern.Fabric, terms stitch.Terms) string {
+func (l language) fabricWords(f pattern.Fabric, words notation.Wording) string {
 	if f.Basis == pattern.Stated {
-		return statedGauge(f.Gauge, terms)
+		return l.statedGauge(f.Gauge, words)
 	}
-	return f.Words(terms)
+	return f.Words(words.Terms)
 }

@@ -16,7 +16,6 @@ import (
 	"roundelay/pattern/notation"
 	"roundelay/pattern/prose"
 	"roundelay/pattern/stitch"
-	"roundelay/templates"
 )
 
 // A variant is one of the pages of a pattern: the same rounds in other words.
@@ -24,6 +23,7 @@ type variant struct {
 	file  string
 	name  string // of the link to it; as "UK names"
 	terms stitch.Terms
+	lang  string // of the rounds; "" for English
 	style notation.Style
 	say   string // what a reader has to know about it
 	left  bool   // for the left hand
@@ -31,7 +31,10 @@ type variant struct {
 }
 
 // variants returns the pages of a pattern, its own words first.
-func variants(p *pattern.Pattern) []variant {
+func (l language) variants(p *pattern.Pattern) []variant {
+	if l != english {
+		return l.ownVariants(p)
+	}
 	other := otherTerms(p.Terms)
 	return []variant{
 		{file: Index, name: p.Terms.String() + " names", terms: p.Terms},
@@ -43,6 +46,34 @@ func variants(p *pattern.Pattern) []variant {
 			say: "This page is for the left hand: charts and drawings are mirrored, words of direction are swapped, and the stitches are the same."},
 		{file: "large.html", name: "Large print", terms: p.Terms, style: notation.PlainWords, large: true},
 	}
+}
+
+// ownVariants returns the pages of a pattern in a book that is not in English:
+// the rounds in its language, and in both systems of English names.
+func (l language) ownVariants(p *pattern.Pattern) []variant {
+	out := []variant{{file: Index, name: l.say("In our own words"), terms: p.Terms, lang: l.code}}
+	for _, t := range []stitch.Terms{stitch.US, stitch.UK} {
+		out = append(out, variant{file: strings.ToLower(t.String()) + ".html", name: l.say("English, %s names", t), terms: t,
+			say: l.say("The rounds on this page are in English, in %s names.", t)})
+	}
+	return append(out,
+		variant{file: "left.html", name: l.say("Left-handed"), terms: p.Terms, lang: l.code, left: true,
+			say: l.say("This page is for the left hand: charts and drawings are mirrored.")},
+		variant{file: "large.html", name: l.say("Large print"), terms: p.Terms, lang: l.code, large: true})
+}
+
+// other returns the language of the rounds on the page, if that is not the
+// language of the page.
+func (l language) other(v variant) string {
+	if l.code != "" && v.lang == "" {
+		return "en"
+	}
+	return ""
+}
+
+// wording returns the wording of the rounds on the page.
+func (v variant) wording() notation.Wording {
+	return notation.Wording{Terms: v.terms, Language: v.lang, Style: v.style}
 }
 
 // A work is a pattern on its way to its pages.
@@ -79,6 +110,7 @@ type patternPage struct {
 	Materials     *materials
 	Gauge         *gaugeWords
 	Abbreviations []notation.Abbreviation
+	WordsLang     string // of those and of the rounds, if the page has another
 	Notes         []string
 	Pieces        []piecePart
 	Finishing     []string
@@ -151,8 +183,8 @@ type roundRow struct {
 	ID          string // "" where the round has its address elsewhere on the page
 	First, Last int
 	Label, Many string // as "Rnds 3-5" and "(3 rounds)"
-	Words       string
-	Wordy       bool // the words need a line of their own
+	Words, Lang string // and their language, if the page has another
+	Wordy       bool   // the words need a line of their own
 	Count       int
 	Unit        string
 	Change      string
@@ -189,11 +221,12 @@ func (w *work) page(v variant) (*patternPage, error) {
 		Variant:       v.say,
 		Long:          v.style != notation.Short,
 		Left:          v.left,
-		Facts:         facts(p, v.terms),
+		Facts:         w.facts(p, v.wording()),
 		Cautions:      cautions(p, w.estimates),
-		Materials:     materialsOf(p),
-		Gauge:         gaugeOf(p, v.terms),
+		Materials:     w.materialsOf(p),
+		Gauge:         w.gaugeOf(p, v.wording()),
 		Abbreviations: w.abbreviations(v),
+		WordsLang:     w.other(v),
 		Notes:         p.Notes,
 		Finishing:     p.Finishing,
 		Care:          p.Care,
@@ -215,9 +248,9 @@ func (w *work) page(v variant) (*patternPage, error) {
 	out.Author = p.Author
 	out.PrintFoot = p.Title
 	if p.Version != "" {
-		out.PrintFoot += ", version " + p.Version
+		out.PrintFoot += w.say(", version %s", p.Version)
 	}
-	if v.terms != p.Terms {
+	if v.terms != p.Terms && w.language == english {
 		out.MakerNames = p.Terms.String() + " names"
 	}
 	if v.file != Index {
@@ -232,20 +265,20 @@ func (w *work) page(v variant) (*patternPage, error) {
 	} else {
 		out.Hero = w.picture(v.left)
 	}
-	for _, other := range variants(p) {
+	for _, other := range w.variants(p) {
 		if other.file != v.file {
 			out.Ways = append(out.Ways, link{other.file, other.name})
 		}
 	}
-	out.Ways = append(append(out.Ways, link{w.textFile(), "Plain text"}), w.extras...)
-	if v.left {
+	out.Ways = append(append(out.Ways, link{w.textFile(), w.say("Plain text")}), w.extras...)
+	if v.left && w.language == english {
 		out.Notes, out.Finishing = otherHands(p.Notes, p.Terms), otherHands(p.Finishing, p.Terms)
 	}
-	out.Changes, out.Correction = changes(p)
+	out.Changes, out.Correction = w.changes(p)
 	out.Before, out.After = w.neighbours()
 	w.pieces(out, v)
 	if len(out.Pieces) > 0 {
-		out.Ways = slices.Insert(out.Ways, 0, link{"#" + out.Pieces[0].ID, "Chart"})
+		out.Ways = slices.Insert(out.Ways, 0, link{"#" + out.Pieces[0].ID, w.say("Chart")})
 	}
 	if v.file == Index && w.prose != nil {
 		if err := w.tell(out, v); err != nil {
@@ -263,11 +296,11 @@ func (w *work) pieces(out *patternPage, v variant) {
 		part := piecePart{
 			ID:     w.pieceID(size, piece),
 			Name:   w.name(size, piece),
-			Say:    pieceWords(piece),
+			Say:    w.pieceWords(piece),
 			Chart:  w.chart(size, piece, v),
 			Rounds: w.rounds(size, piece, v),
 		}
-		rows := places(part.Rounds)
+		rows := w.places(part.Rounds)
 		if len(rows) > 0 {
 			out.Places = append(out.Places, placeTable{part.Name, rows})
 		}
@@ -333,22 +366,25 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 	var out []roundRow
 	steps := func(after int) {
 		for _, s := range piece.StepsAfter(after) {
-			if v.left {
+			if v.left && w.language == english {
 				s.Say = otherHand(s.Say, v.terms)
 			}
-			out = append(out, stepRow(s))
+			out = append(out, w.stepRow(s))
 		}
 	}
 	steps(0)
 	advice := w.advice(size, piece)
-	for _, line := range notation.Print(piece.Rounds, w.p.YarnNames(piece, v.style), notation.Wording{Terms: v.terms, Style: v.style, Breaks: breaks}) {
+	wording := v.wording()
+	wording.Breaks = breaks
+	for _, line := range notation.Print(piece.Rounds, w.p.YarnNames(piece, v.style), wording) {
 		row := roundRow{
 			ID:    w.roundID(size, piece, line.First),
 			First: line.First, Last: line.Last,
 			Words:  line.Text,
+			Lang:   w.other(v),
 			Wordy:  utf8.RuneCountInString(line.Text) > maxBeside,
-			Unit:   "st",
-			Change: signed(line.Change),
+			Unit:   w.say("st"),
+			Change: w.signed(line.Change),
 		}
 		row.Label, row.Many = splitLabel(line.Label)
 		if i := slices.IndexFunc(piece.Rounds, func(r *notation.Round) bool { return r.Number == line.First }); i >= 0 {
@@ -358,15 +394,15 @@ func (w *work) rounds(size *pattern.Size, piece *pattern.Piece, v variant) []rou
 			}
 		}
 		if row.Count != 1 {
-			row.Unit = "sts"
+			row.Unit = w.say("sts")
 		}
 		if v.style != notation.Short {
-			row.Unit = strings.TrimLeft(stitches(row.Count), "0123456789 ")
+			row.Unit = strings.TrimLeft(w.stitches(row.Count), "0123456789 ")
 		}
 		for n := line.First; n <= line.Last; n++ {
 			row.Advice = append(row.Advice, advice[n]...)
 			row.Found = append(row.Found, w.found[w.roundID(size, piece, n)]...)
-			t := tick{Key: fmt.Sprintf("%s %d", w.key(size, piece), n), Name: fmt.Sprintf("Round %d done", n)}
+			t := tick{Key: fmt.Sprintf("%s %d", w.key(size, piece), n), Name: w.say("Round %d done", n)}
 			if line.Last > line.First {
 				t.Label = strconv.Itoa(n)
 			}
@@ -397,14 +433,14 @@ func splitLabel(label string) (rounds, many string) {
 }
 
 // signed writes a change of the count: "+6", "−6", "even".
-func signed(n int) string {
+func (l language) signed(n int) string {
 	switch {
 	case n > 0:
 		return "+" + strconv.Itoa(n)
 	case n < 0:
 		return "−" + strconv.Itoa(-n)
 	}
-	return "even"
+	return l.say("even")
 }
 
 // minHalf is how many rounds a piece has to have for its middle to be worth
@@ -433,8 +469,8 @@ var doWords = map[string]string{
 
 // stepRow returns a step as a row. Its word is left out where the maker's own
 // words begin with it.
-func stepRow(s pattern.Step) roundRow {
-	row := roundRow{Do: s.Do, DoWord: doWords[s.Do], Step: s.Say}
+func (l language) stepRow(s pattern.Step) roundRow {
+	row := roundRow{Do: s.Do, DoWord: l.say(doWords[s.Do]), Step: s.Say}
 	if row.Step == "" {
 		row.DoWord, row.Step = "", row.DoWord+"."
 	} else if strings.HasPrefix(strings.ToLower(row.Step), strings.ToLower(row.DoWord)) {
@@ -445,7 +481,7 @@ func stepRow(s pattern.Step) roundRow {
 
 // places returns the counts that rounds end with, in rising order, each with
 // its rounds.
-func places(rows []roundRow) []placeRow {
+func (l language) places(rows []roundRow) []placeRow {
 	by := map[int][]place{}
 	var counts []int
 	for _, r := range rows {
@@ -464,26 +500,26 @@ func places(rows []roundRow) []placeRow {
 	slices.Sort(counts)
 	var out []placeRow
 	for _, n := range counts {
-		out = append(out, placeRow{stitches(n), by[n]})
+		out = append(out, placeRow{l.stitches(n), by[n]})
 	}
 	return out
 }
 
 // pieceWords says what to know about a piece as a whole.
-func pieceWords(piece *pattern.Piece) string {
+func (l language) pieceWords(piece *pattern.Piece) string {
 	var out []string
 	if piece.Make > 1 {
-		out = append(out, fmt.Sprintf("Make %d.", piece.Make))
+		out = append(out, l.say("Make %d.", piece.Make))
 	}
 	if piece.Style == pattern.Joined {
-		out = append(out, "Worked in joined rounds")
+		out = append(out, l.say("Worked in joined rounds"))
 	} else {
-		out = append(out, "Worked in a spiral")
+		out = append(out, l.say("Worked in a spiral"))
 	}
 	n := len(piece.Rounds)
-	s := fmt.Sprintf("%d rounds, %s in all.", n, stitches(piece.Stitches()))
+	s := l.say("%d rounds, %s in all.", n, l.stitches(piece.Stitches()))
 	if n == 1 {
-		s = fmt.Sprintf("1 round, %s.", stitches(piece.Stitches()))
+		s = l.say("1 round, %s.", l.stitches(piece.Stitches()))
 	}
 	out[len(out)-1] += ": " + s
 	return strings.Join(out, " ")
@@ -493,7 +529,7 @@ func pieceWords(piece *pattern.Piece) string {
 func (w *work) abbreviations(v variant) []notation.Abbreviation {
 	var out []notation.Abbreviation
 	w.each(func(_ *pattern.Size, piece *pattern.Piece) {
-		for _, a := range notation.Abbreviations(piece.Rounds, notation.Wording{Terms: v.terms, Style: v.style}) {
+		for _, a := range notation.Abbreviations(piece.Rounds, v.wording()) {
 			if !slices.Contains(out, a) {
 				out = append(out, a)
 			}
@@ -522,10 +558,10 @@ func (w *work) credit() string {
 	p := w.p
 	parts := []string{"“" + p.Title + "”"}
 	if p.Author != "" {
-		parts[0] += " by " + p.Author
+		parts[0] = w.say("%s by %s", parts[0], p.Author)
 	}
 	if p.Version != "" {
-		parts = append(parts, "version "+p.Version)
+		parts = append(parts, w.say("version %s", p.Version))
 	}
 	if p.Licence != "" {
 		parts = append(parts, p.Licence)
@@ -552,20 +588,20 @@ func contact(p *pattern.Pattern) *link {
 
 // changes returns the versions of a pattern and, if the newest is a correction,
 // that one.
-func changes(p *pattern.Pattern) (all []change, correction *change) {
+func (l language) changes(p *pattern.Pattern) (all []change, correction *change) {
 	for _, c := range versions(p) {
 		say := c.Say
 		if len(p.Changes) == 0 {
-			say = "First published."
+			say = l.say("First published.")
 		}
 		if c.Version == "" && c.Date.IsZero() {
 			continue
 		}
-		all = append(all, change{c.Version, day(c.Date), say})
+		all = append(all, change{c.Version, l.day(c.Date), say})
 	}
 	if len(p.Changes) > 1 && p.Changes[0].Version == p.Version {
 		c := p.Changes[0]
-		correction = &change{c.Version, day(c.Date), c.Say}
+		correction = &change{c.Version, l.day(c.Date), c.Say}
 	}
 	return all, correction
 }
@@ -613,7 +649,7 @@ func (w *work) part(out *patternPage, d *prose.Directive, v variant, home map[st
 	var err error
 	put := func(name string, data any) {
 		if err == nil {
-			err = templates.Pages.ExecuteTemplate(&b, name, data)
+			err = w.pages.ExecuteTemplate(&b, name, data)
 		}
 	}
 	switch d.Kind {

@@ -156,10 +156,11 @@ func (p *Preview) make(slug string) error {
 	if p.shown == nil {
 		return errUnshown
 	}
-	b := &builder{book: p.shown, opt: Options{Files: p.state.Files}, live: p.live, write: func(name string, data []byte) error {
+	b := newBuilder(p.shown, Options{Files: p.state.Files}, func(name string, data []byte) error {
 		p.files[name] = data
 		return nil
-	}}
+	})
+	b.live = p.live
 	if slug == "" {
 		return b.shared()
 	}
@@ -182,9 +183,10 @@ type unbuiltPage struct {
 
 // unbuilt returns a page in place of one that can't be made.
 func (p *Preview) unbuilt(name string, why error) ([]byte, error) {
-	b := &builder{book: cmp.Or(p.shown, &pattern.Book{}), live: p.live}
+	b := newBuilder(cmp.Or(p.shown, &pattern.Book{}), Options{}, nil)
+	b.live = p.live
 	out := unbuiltPage{page: b.page(name, "Not to be shown yet"), Why: capital(why.Error()) + ".", Findings: p.live.all()}
-	return execute("unbuilt", out)
+	return b.execute("unbuilt", out)
 }
 
 // all returns all findings.

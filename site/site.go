@@ -35,7 +35,7 @@ func Build(book *pattern.Book, out string, opt Options) error {
 	if err != nil {
 		return fmt.Errorf("build: %w", err)
 	}
-	b := &builder{book: book, opt: opt, write: f.write}
+	b := newBuilder(book, opt, f.write)
 	if err := b.all(); err != nil {
 		f.discard()
 		return fmt.Errorf("build: %w", err)
@@ -52,10 +52,17 @@ const Index = "index.html"
 
 // A builder builds one site.
 type builder struct {
+	language
+	pages *template.Template // in the language
 	book  *pattern.Book
 	opt   Options
 	write func(name string, data []byte) error // puts a file in its place
 	live  *live                                // nil unless it is a preview
+}
+
+func newBuilder(book *pattern.Book, opt Options, write func(name string, data []byte) error) *builder {
+	l := languageOf(book.Language)
+	return &builder{language: l, pages: l.pages(), book: book, opt: opt, write: write}
 }
 
 func (b *builder) all() error {
@@ -73,8 +80,8 @@ func (b *builder) shared() error {
 		name string
 		make func() ([]byte, error)
 	}{
-		{Index, func() ([]byte, error) { return execute("index", b.index()) }},
-		{"404.html", func() ([]byte, error) { return execute("missing", b.missing()) }},
+		{Index, func() ([]byte, error) { return b.execute("index", b.index()) }},
+		{"404.html", func() ([]byte, error) { return b.execute("missing", b.missing()) }},
 		{"style.css", func() ([]byte, error) { return styleSheet(), nil }},
 		{"rounds.js", func() ([]byte, error) { return templates.Script, nil }},
 		{"feed.xml", func() ([]byte, error) { return marshal(b.feed()) }},
@@ -105,8 +112,8 @@ func (b *builder) pattern(p *pattern.Pattern) error {
 		make func() (bool, error)
 		link link
 	}{
-		{w.circles, link{circlesFile, "Circles to lay it on"}},
-		{w.tryColours, link{coloursFile, "Other colours"}},
+		{w.circles, link{circlesFile, w.say("Circles to lay it on")}},
+		{w.tryColours, link{coloursFile, w.say("Other colours")}},
 	} {
 		made, err := extra.make()
 		if err != nil {
@@ -117,13 +124,13 @@ func (b *builder) pattern(p *pattern.Pattern) error {
 		}
 	}
 	w.found = w.findings()
-	for _, v := range variants(p) {
+	for _, v := range b.variants(p) {
 		if err := b.file(w.path(v.file), func() ([]byte, error) {
 			page, err := w.page(v)
 			if err != nil {
 				return nil, err
 			}
-			return execute("pattern", page)
+			return b.execute("pattern", page)
 		}); err != nil {
 			return err
 		}
@@ -153,10 +160,10 @@ func (b *builder) copy(name, from string) error {
 	})
 }
 
-func execute(name string, data any) ([]byte, error) {
-	var b bytes.Buffer
-	err := templates.Pages.ExecuteTemplate(&b, name, data)
-	return b.Bytes(), err
+func (b *builder) execute(name string, data any) ([]byte, error) {
+	var page bytes.Buffer
+	err := b.pages.ExecuteTemplate(&page, name, data)
+	return page.Bytes(), err
 }
 
 func marshal(v any) ([]byte, error) {
@@ -222,7 +229,7 @@ func (b *builder) index() indexPage {
 		out.Findings = b.live.all()
 	}
 	for _, p := range b.book.Patterns {
-		e := entry{Page: home(p), Title: p.Title, Summary: p.Summary, Marks: marks(p)}
+		e := entry{Page: home(p), Title: p.Title, Summary: p.Summary, Marks: b.marks(p)}
 		if len(p.Photos) > 0 {
 			e.Picture = &picture{Src: path.Join(p.Slug, p.Photos[0].File)}
 		} else if b.estimate(p)[p.Sizes[0]] != nil {
@@ -234,24 +241,26 @@ func (b *builder) index() indexPage {
 }
 
 // marks returns the facts by which a reader chooses among patterns.
-func marks(p *pattern.Pattern) []string {
+func (l language) marks(p *pattern.Pattern) []string {
 	var out []string
 	add := func(s string) {
 		if s != "" {
 			out = append(out, s)
 		}
 	}
-	add(capital(p.Level))
-	add(capital(worked(p)))
+	add(l.say(capital(p.Level)))
+	add(capital(l.worked(p)))
 	if len(p.Sizes) > 1 {
-		add(fmt.Sprintf("%d sizes", len(p.Sizes)))
+		add(l.say("%d sizes", len(p.Sizes)))
 	} else {
-		add(finishedSizes(p)[0])
+		add(l.finishedSizes(p)[0])
 	}
 	if p.Hook.MM > 0 {
-		add(hookMM(p.Hook) + " hook")
+		add(l.say("%s hook", l.hookMM(p.Hook)))
 	}
-	add(p.Terms.String() + " names")
+	if l == english {
+		add(p.Terms.String() + " names")
+	}
 	return out
 }
 
@@ -263,7 +272,7 @@ type missingPage struct {
 // missing returns the page for addresses that are none. A server shows it at
 // any of them, so its links are full addresses where the book has one.
 func (b *builder) missing() missingPage {
-	out := missingPage{page: b.page("404.html", "No such page")}
+	out := missingPage{page: b.page("404.html", b.say("No such page"))}
 	from := b.book.Address
 	if b.live != nil {
 		from = "/"

@@ -53,13 +53,13 @@ var buildDemo = sync.OnceValues(func() (*demoSite, error) {
 		return nil, err
 	}
 	s := &demoSite{book, fstest.MapFS{}, map[string][]element{}}
-	b := &builder{book: book, opt: Options{Files: os.DirFS("../testdata/book")}, write: func(name string, data []byte) (err error) {
+	b := newBuilder(book, Options{Files: os.DirFS("../testdata/book")}, func(name string, data []byte) (err error) {
 		s.files[name] = &fstest.MapFile{Data: data}
 		if path.Ext(name) == ".html" {
 			s.pages[name], err = elements(string(data))
 		}
 		return err
-	}}
+	})
 	return s, b.all()
 })
 
@@ -360,7 +360,7 @@ func TestEveryRound(t *testing.T) {
 	for _, p := range demo.book.Patterns {
 		w := &work{p: p}
 		counts := map[string]string{}
-		for _, v := range variants(p) {
+		for _, v := range english.variants(p) {
 			name := path.Join(p.Slug, v.file)
 			page := demo.pages[name]
 			ids, ticks := map[string]int{}, map[string]int{}

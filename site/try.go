@@ -10,6 +10,7 @@ import (
 
 	"roundelay/chart/solid"
 	"roundelay/pattern"
+	"roundelay/pattern/notation"
 )
 
 // A palette is a choice of colours to try a pattern in.
@@ -52,7 +53,7 @@ func (w *work) tryColours() (bool, error) {
 	if e == nil {
 		return false, nil
 	}
-	out := coloursPage{page: w.builder.page(w.path(coloursFile), w.p.Title+" in other colours"), Name: w.p.Title}
+	out := coloursPage{page: w.builder.page(w.path(coloursFile), w.say("%s in other colours", w.p.Title)), Name: w.p.Title}
 	out.Description = w.p.Title + " in four choices of colours, each beside its grey."
 	for i, c := range append([]palette{{name: "As written"}}, palettes...) {
 		t := colourTry{Name: c.name}
@@ -78,7 +79,7 @@ func (w *work) tryColours() (bool, error) {
 		t.Say = apartInGrey(t.Yarns)
 		out.Tries = append(out.Tries, t)
 	}
-	return true, w.file(w.path(coloursFile), func() ([]byte, error) { return execute("colours", out) })
+	return true, w.file(w.path(coloursFile), func() ([]byte, error) { return w.execute("colours", out) })
 }
 
 // apartLightness is by how much the lightness (CIE L*, 0 to 100) of two yarns has
@@ -146,13 +147,13 @@ func (w *work) circles() (bool, error) {
 	if len(discs) == 0 {
 		return false, nil
 	}
-	out := circlesPage{page: w.builder.page(w.path(circlesFile), w.p.Title+", circles to lay it on"), Name: w.p.Title}
+	out := circlesPage{page: w.builder.page(w.path(circlesFile), w.say("%s, circles to lay it on", w.p.Title)), Name: w.p.Title}
 	out.Description = "Circles in true size for checking the gauge of " + w.p.Title + " as it grows."
 	out.PrintFoot = w.p.Title + ", print at 100 %"
 	out.Say = fmt.Sprintf("For the gauge of %s. After one of these rounds lay the beginning of the %s on its circle, flat and not stretched.",
-		fabricWords(pe.Fabric, w.p.Terms), strings.ToLower(pe.Piece.Name))
+		english.fabricWords(pe.Fabric, notation.Wording{Terms: w.p.Terms}), strings.ToLower(pe.Piece.Name))
 	out.Sheet = newSheet(discs)
-	return true, w.file(w.path(circlesFile), func() ([]byte, error) { return execute("circles", out) })
+	return true, w.file(w.path(circlesFile), func() ([]byte, error) { return w.execute("circles", out) })
 }
 
 // A disc is how wide the work is after a round.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -22,17 +23,25 @@ func capital(s string) string {
 	return string(unicode.ToUpper(r)) + s[size:]
 }
 
-// day writes a date as "4 May 2026"; "" for no date.
-func day(t time.Time) string {
+// day writes a date as "4 May 2026", in other languages "2026-05-04"; "" for no
+// date.
+func (l language) day(t time.Time) string {
 	if t.IsZero() {
 		return ""
+	}
+	if l != english {
+		return t.Format(time.DateOnly)
 	}
 	return t.Format("2 January 2006")
 }
 
 // number writes a number with at most two decimals, without needless zeros.
-func number(x float64) string {
-	return strconv.FormatFloat(math.Round(x*100)/100, 'f', -1, 64)
+func (l language) number(x float64) string {
+	s := strconv.FormatFloat(math.Round(x*100)/100, 'f', -1, 64)
+	if l != english {
+		s = strings.Replace(s, ".", ",", 1) // as all of them write it
+	}
+	return s
 }
 
 const mmPerInch = 25.4
@@ -41,9 +50,14 @@ const mmPerInch = 25.4
 const nbsp = "\u00a0"
 
 // length writes a length of a few centimetres in both units, as
-// "5 cm (2 in)": to half a centimetre and to a quarter of an inch.
-func length(mm float64) string {
-	return number(math.Round(mm/5)/2) + nbsp + "cm (" + quarters(mm/mmPerInch) + nbsp + "in)"
+// "5 cm (2 in)": to half a centimetre and to a quarter of an inch. Only English
+// has inches.
+func (l language) length(mm float64) string {
+	cm := l.number(math.Round(mm/5)/2) + nbsp + "cm"
+	if l != english {
+		return cm
+	}
+	return cm + " (" + quarters(mm/mmPerInch) + nbsp + "in)"
 }
 
 // quarters writes a number to the nearest quarter, as "2¾".
@@ -58,62 +72,67 @@ func quarters(x float64) string {
 
 // over writes the length of a gauge as it was stated: a whole number of
 // centimetres or of inches, or millimetres.
-func over(mm float64) string {
+func (l language) over(mm float64) string {
 	if in := mm / mmPerInch; math.Abs(in-math.Round(in)) < 1e-6 {
-		return number(in) + nbsp + "in"
+		return l.number(in) + nbsp + "in"
 	}
 	if cm := mm / 10; math.Abs(cm*2-math.Round(cm*2)) < 1e-6 {
-		return number(cm) + nbsp + "cm"
+		return l.number(cm) + nbsp + "cm"
 	}
-	return number(mm) + nbsp + "mm"
+	return l.number(mm) + nbsp + "mm"
 }
 
-func hookMM(h pattern.Hook) string { return number(h.MM) + nbsp + "mm" }
+func (l language) hookMM(h pattern.Hook) string { return l.number(h.MM) + nbsp + "mm" }
 
 // hook writes a hook as "3.25 mm (US D-3)".
-func hook(h pattern.Hook) string {
+func (l language) hook(h pattern.Hook) string {
 	switch {
 	case h.MM == 0:
 		return ""
-	case h.US != "":
-		return fmt.Sprintf("%s (US %s)", hookMM(h), h.US)
+	case h.US != "" && l == english:
+		return fmt.Sprintf("%s (US %s)", l.hookMM(h), h.US)
 	}
-	return hookMM(h)
+	return l.hookMM(h)
 }
 
 // yarnClasses are the names of the weight classes 0 to 7, by the Craft Yarn
 // Council's Standard Yarn Weight System.
 var yarnClasses = [...]string{"lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo"}
 
-// yarnClass writes a weight class as "class 3 (light)"; "" if it is unstated.
-func yarnClass(weight int) string {
+// yarnClass writes a weight class as "class 3 (light)", in other languages
+// without the name; "" if it is unstated.
+func (l language) yarnClass(weight int) string {
 	if weight < 0 || weight >= len(yarnClasses) {
 		return ""
 	}
-	return fmt.Sprintf("class %d (%s)", weight, yarnClasses[weight])
+	class := l.say("class %d", weight)
+	if l != english {
+		return class
+	}
+	return class + " (" + yarnClasses[weight] + ")"
 }
 
 // yarnAmount writes how much of a yarn is used, with what can be worked out
 // from its run length; "" if no amount is stated.
-func yarnAmount(y pattern.Yarn) string {
+func (l language) yarnAmount(y pattern.Yarn) string {
 	grams, metres := y.Grams, y.Metres
 	switch {
 	case grams > 0 && metres > 0:
-		return fmt.Sprintf("%s"+nbsp+"g (%s"+nbsp+"m)", number(grams), number(metres))
+		return fmt.Sprintf("%s"+nbsp+"g (%s"+nbsp+"m)", l.number(grams), l.number(metres))
 	case grams > 0 && y.MetresPer100g > 0:
-		return fmt.Sprintf("%s"+nbsp+"g (about %.0f"+nbsp+"m)", number(grams), grams*y.MetresPer100g/100)
+		return l.number(grams) + nbsp + "g (" + l.say("about %s", fmt.Sprintf("%.0f"+nbsp+"m", grams*y.MetresPer100g/100)) + ")"
 	case grams > 0:
-		return number(grams) + nbsp + "g"
+		return l.number(grams) + nbsp + "g"
 	case metres > 0 && y.MetresPer100g > 0:
-		return fmt.Sprintf("%s"+nbsp+"m (about %.0f"+nbsp+"g)", number(metres), metres*100/y.MetresPer100g)
+		return l.number(metres) + nbsp + "m (" + l.say("about %s", fmt.Sprintf("%.0f"+nbsp+"g", metres*100/y.MetresPer100g)) + ")"
 	case metres > 0:
-		return number(metres) + nbsp + "m"
+		return l.number(metres) + nbsp + "m"
 	}
 	return ""
 }
 
 // worked says how the rounds of a pattern go over into each other.
-func worked(p *pattern.Pattern) string {
+func (l language) worked(p *pattern.Pattern) string {
 	var styles []pattern.Style
 	for _, piece := range p.Sizes[0].Pieces {
 		if !slices.Contains(styles, piece.Style) {
@@ -124,11 +143,11 @@ func worked(p *pattern.Pattern) string {
 	case len(styles) == 0:
 		return ""
 	case len(styles) > 1:
-		return "spiral and joined rounds"
+		return l.say("spiral and joined rounds")
 	case styles[0] == pattern.Joined:
-		return "joined rounds"
+		return l.say("joined rounds")
 	}
-	return "spiral rounds"
+	return l.say("spiral rounds")
 }
 
 // names says which system of stitch names is used, by the stitch that tells
@@ -145,9 +164,9 @@ func otherTerms(t stitch.Terms) stitch.Terms {
 }
 
 // stitches writes a count as "6 stitches".
-func stitches(n int) string {
+func (l language) stitches(n int) string {
 	if n == 1 {
-		return "1 stitch"
+		return l.say("1 stitch")
 	}
-	return strconv.Itoa(n) + " stitches"
+	return l.say("%d stitches", n)
 }

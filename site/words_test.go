@@ -13,27 +13,27 @@ import (
 
 func TestWords(t *testing.T) {
 	for _, test := range []struct{ got, want string }{
-		{length(52), "5 cm (2 in)"},
-		{length(70), "7 cm (2¾ in)"},
-		{length(17), "1.5 cm (¾ in)"},
-		{over(100), "10 cm"},
-		{over(101.6), "4 in"},
-		{over(25), "2.5 cm"},
-		{over(33), "33 mm"},
-		{hook(pattern.Hook{MM: 3.25, US: "D-3"}), "3.25 mm (US D-3)"},
-		{hook(pattern.Hook{}), ""},
-		{yarnClass(3), "class 3 (light)"},
-		{yarnClass(-1), ""},
-		{yarnAmount(pattern.Yarn{Grams: 9, MetresPer100g: 270}), "9 g (about 24 m)"},
-		{yarnAmount(pattern.Yarn{Grams: 9, Metres: 25, MetresPer100g: 270}), "9 g (25 m)"},
-		{yarnAmount(pattern.Yarn{Metres: 27, MetresPer100g: 270}), "27 m (about 10 g)"},
-		{yarnAmount(pattern.Yarn{}), ""},
-		{signed(6), "+6"},
-		{signed(-6), "−6"},
-		{signed(0), "even"},
+		{english.length(52), "5 cm (2 in)"},
+		{english.length(70), "7 cm (2¾ in)"},
+		{english.length(17), "1.5 cm (¾ in)"},
+		{english.over(100), "10 cm"},
+		{english.over(101.6), "4 in"},
+		{english.over(25), "2.5 cm"},
+		{english.over(33), "33 mm"},
+		{english.hook(pattern.Hook{MM: 3.25, US: "D-3"}), "3.25 mm (US D-3)"},
+		{english.hook(pattern.Hook{}), ""},
+		{english.yarnClass(3), "class 3 (light)"},
+		{english.yarnClass(-1), ""},
+		{english.yarnAmount(pattern.Yarn{Grams: 9, MetresPer100g: 270}), "9 g (about 24 m)"},
+		{english.yarnAmount(pattern.Yarn{Grams: 9, Metres: 25, MetresPer100g: 270}), "9 g (25 m)"},
+		{english.yarnAmount(pattern.Yarn{Metres: 27, MetresPer100g: 270}), "27 m (about 10 g)"},
+		{english.yarnAmount(pattern.Yarn{}), ""},
+		{english.signed(6), "+6"},
+		{english.signed(-6), "−6"},
+		{english.signed(0), "even"},
 		{capital("étoile"), "Étoile"},
 		{capital(""), ""},
-		{stitches(1), "1 stitch"},
+		{english.stitches(1), "1 stitch"},
 	} {
 		if got := strings.ReplaceAll(test.got, nbsp, " "); got != test.want {
 			t.Errorf("got %q, want %q", got, test.want)
@@ -97,7 +97,7 @@ func TestDisc(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			book, _ := load(t, fstest.MapFS{"pattern.toml": {Data: []byte("title = 'x'\nterms = 'US'\n[[piece]]\nname = 'P'\nrounds = '''\n" + test.rounds + "'''\n")}})
-			got := discWords(book.Patterns[0].Sizes[0].Pieces[0], &pattern.Gauge{Stitch: stitch.SC, Stitches: 22, Rounds: 24, OverMM: 100})
+			got := english.discWords(book.Patterns[0].Sizes[0].Pieces[0], &pattern.Gauge{Stitch: stitch.SC, Stitches: 22, Rounds: 24, OverMM: 100})
 			if got = strings.ReplaceAll(got, nbsp, " "); got != test.want {
 				t.Errorf("got %q, want %q", got, test.want)
 			}

@@ -29,7 +29,11 @@ var LiveStyle []byte
 //go:embed preview.js
 var LiveScript []byte
 
-// Pages are the templates "index", "pattern", "colours", "circles", "missing"
+// Pages returns the templates "index", "pattern", "colours", "circles", "missing"
 // and, for a preview, "unbuilt". What each of them reads is the page of that
-// name in package site.
-var Pages = template.Must(template.ParseFS(pages, "*.html"))
+// name in package site. funcs has "say", which says an English format in the
+// language of the pages, and "inEnglish", the attribute of what is English
+// whatever that is.
+func Pages(funcs template.FuncMap) *template.Template {
+	return template.Must(template.New("").Funcs(funcs).ParseFS(pages, "*.html"))
+}

@@ -73,3 +73,9 @@ type term struct {
 	note       string // {sc}: the name of the single crochet
 	source     string
 }
+
+// Abbr returns the abbreviation of a stitch in the wording.
+func (w Wording) Abbr(s stitch.Stitch) string {
+	_, names := lookup(w)
+	return names.short(s)
+}
