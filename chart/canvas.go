@@ -216,7 +216,7 @@ func finite(v float64) int64 {
 func (c *canvas) text(w words, as ...attr) {
 	all := []attr{{"x", tenths(w.at.X - c.origin.X)}, {"y", tenths(w.at.Y - c.origin.Y)}}
 	if w.anchor != atStart {
-		all = append(all, attr{"text-anchor", [...]string{"start", "middle", "end"}[w.anchor]})
+		all = append(all, attr{"text-anchor", anchorNames[w.anchor]})
 	}
 	c.tmp = append(c.tmp[:0], "<text"...)
 	for _, a := range attrs(append(all, as...)) {
@@ -231,19 +231,30 @@ func (c *canvas) text(w words, as ...attr) {
 // tenths returns a length in units, to a tenth.
 func tenths(v float64) string { return string(decimal(nil, v*unit, 10)) }
 
+// closeIn is the distance from the middle up to which a tenth of a degree is told
+// exactly enough: half of it is a fiftieth of a symbol there.
+const closeIn = 22.9
+
 // use places a symbol. It is written by hand into svgo's own writer: a chart
 // has one for each stitch, and svgo's own takes twenty times as long.
 func (c *canvas) use(m mark) {
 	b := append(c.tmp[:0], `<use href="#`...)
 	b = append(b, m.glyph.id...) // a name of ours: letters, digits and hyphens
-	if m.ink != ringInk {
+	if m.ink != ringInk && m.ink != m.glyph.ink {
 		b = append(b, `" class="`...)
 		b = append(b, inkTable[m.ink].class...)
 	}
 	// Turned about the middle of its rings, a symbol that stands square on one
 	// has only a height there. A hundredth of a degree is a small part of a gap
 	// on the largest ring there is.
-	deg := math.Round(math.Remainder(m.angle*180/math.Pi, 360)*100) / 100
+	parts := int64(100)
+	if math.Hypot(m.at.X-c.origin.X, m.at.Y-c.origin.Y) < closeIn {
+		parts = 10
+	}
+	deg := math.Round(math.Remainder(m.angle*180/math.Pi, 360)*float64(parts)) / float64(parts)
+	if deg < -100 {
+		deg += 360 // is shorter
+	}
 	at := Point{m.at.X - c.origin.X, m.at.Y - c.origin.Y}.turned(-deg * math.Pi / 180)
 	if m.flip {
 		at.X = -at.X
@@ -260,7 +271,7 @@ func (c *canvas) use(m mark) {
 	}
 	if deg != 0 {
 		b = append(b, "rotate("...)
-		b = decimal(b, deg, 100)
+		b = decimal(b, deg, parts)
 		b = append(b, ')')
 	}
 	if m.flip {
@@ -273,7 +284,11 @@ func (c *canvas) use(m mark) {
 
 // glyph defines a symbol.
 func (c *canvas) glyph(g *glyph) {
-	c.open(Point{}, attr{"id", g.id})
+	as := []attr{{"id", g.id}}
+	if g.ink != ringInk {
+		as = append(as, attr{"class", inkTable[g.ink].class})
+	}
+	c.open(Point{}, as...)
 	c.pathTo(100, g.pen)
 	c.pathTo(100, g.thin, attr{"stroke-width", numeral(thinWidth * unit)})
 	c.pathTo(100, g.filled, attr{"fill", "currentColor"}, attr{"stroke", "none"})
@@ -282,7 +297,7 @@ func (c *canvas) glyph(g *glyph) {
 
 // hidden draws definitions in an svg element of their own that takes no room.
 func (c *canvas) hidden(f func()) {
-	c.svg.Startraw(attrs([]attr{{"width", "0"}, {"height", "0"}, {"style", "position:absolute"}, {"aria-hidden", "true"}})...)
+	c.svg.Startraw(attrs([]attr{{"class", "symbols"}, {"width", "0"}, {"height", "0"}, {"style", "position:absolute"}, {"aria-hidden", "true"}})...)
 	c.buf.Next(bytes.Index(c.buf.Bytes(), []byte("<svg")))
 	f()
 	c.svg.End()

@@ -177,8 +177,8 @@ func (sc *scene) add(l *layout, say []string) {
 		ring := l.composeRing(r, sc.yarns)
 		ring.say = say[r.index]
 		sc.rings = append(sc.rings, ring)
-		sc.under = append(sc.under, l.bands(r, sc.yarns)...)
 	}
+	sc.under = append(sc.under, l.bands(sc.yarns)...)
 	l.composeSteps(sc.rings[len(sc.rings)-len(l.rings):])
 	l.composeHub(sc)
 }

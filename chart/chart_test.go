@@ -215,7 +215,14 @@ func checkTidy(t *testing.T, name string, root *element) {
 				size = map[string]float64{"number": labelSize, "count": countSize}[e.attr["class"]]
 			}
 			w := size * textWidth(e.text)
-			switch e.attr["text-anchor"] {
+			anchor := e.attr["text-anchor"]
+			if e.attr["font-size"] == "" { // on a ring
+				anchor = map[string]string{"number": "start", "count": "end"}[e.attr["class"]]
+				if style, ok := strings.CutPrefix(e.attr["style"], "text-anchor:"); ok {
+					anchor = style
+				}
+			}
+			switch anchor {
 			case "end":
 				x -= w
 			case "middle":
@@ -401,12 +408,28 @@ func TestLargeDisc(t *testing.T) {
 	rounds := disc(30_000)
 	src := drawn(t, piece(pattern.Spiral, rounds), Options{})
 	checkDrawing(t, "disc", src, rounds)
-	n := 0
-	for _, r := range rounds {
-		n += len(r.Stitches)
-	}
-	if per := float64(len(src)) / float64(n); per > 68 {
-		t.Errorf("%.1f bytes a stitch", per)
+}
+
+// TestSmall holds the size of a file, with all that is in it once, to so many
+// bytes a stitch.
+func TestSmall(t *testing.T) {
+	for _, tt := range []struct {
+		name   string
+		rounds []*notation.Round
+		most   float64
+	}{
+		{"a disc", disc(400), 96},
+		{"a larger one", disc(4000), 70},
+		{"a very large one", disc(30_000), 63},
+		{"a ball", worked(ball(6, 9, 12)...), 87},
+	} {
+		n := 0
+		for _, r := range tt.rounds {
+			n += len(r.Stitches)
+		}
+		if per := float64(len(drawn(t, piece(pattern.Spiral, tt.rounds), Options{}))) / float64(n); per > tt.most {
+			t.Errorf("%s of %d stitches takes %.1f bytes a stitch", tt.name, n, per)
+		}
 	}
 }
 

@@ -99,14 +99,15 @@ func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 // into, just outside the ring below.
 func (l *layout) footMark(r *ring, g *glyph, in notation.Into, ink ink) mark {
 	b := l.into(r, &notation.Stitch{Into: in})
-	at, angle := l.footPlace(r, b, b.middle(in), g)
+	at, angle := l.footPlace(r, b, b.middle(in))
 	return mark{glyph: g, at: at, angle: angle, ink: ink}
 }
 
 // footPlace returns the place, outside the ring below r, of the mark of an
 // increase or a decrease worked at a turn of the ring b.
-func (l *layout) footPlace(r, b *ring, turn float64, g *glyph) (Point, float64) {
-	return l.at(r.below, b.on(r.below, turn), l.edge(r.below, 0.04+g.h/2))
+func (l *layout) footPlace(r, b *ring, turn float64) (Point, float64) {
+	const off = 0.2
+	return l.at(r.below, b.on(r.below, turn), l.edge(r.below, off))
 }
 
 // leg adds the lines from the feet of stitch i to what it is worked into. A
@@ -155,7 +156,7 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 		path.move(at.plus(foot.turned(angle)))
 		edge, _ := l.at(b, turn, l.edge(b, 0.05))
 		if always && n == 1 {
-			edge, _ = l.footPlace(r, b, turn, incMark)
+			edge, _ = l.footPlace(r, b, turn)
 		}
 		path.line(edge)
 		head := l.head(b, &b.places[q])
@@ -296,8 +297,8 @@ func (l *layout) label(r *ring, yarns []yarnLook, out *sceneRing) {
 	out.marks = append(out.marks, mark{glyph: startMark, at: Point{x - side*startMark.w/2, middle.Y}, angle: angle})
 	if len(yarns) > 0 {
 		letter := yarns[min(firstYarn(r.round), len(yarns)-1)].letter
-		end := middle.X - side*(r.startGap-labelPad-letterWidth/2)
-		out.words = append(out.words, words{Point{end, base}, atMiddle, countSize, countInk, letter})
+		end := middle.X - side*(r.startGap-labelPad)
+		out.words = append(out.words, words{Point{end, base}, anchors[1], countSize, countInk, letter})
 		middle.X += side * (letterWidth + labelPad)
 	}
 	out.words = append(out.words,

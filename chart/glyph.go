@@ -45,6 +45,7 @@ type glyph struct {
 	thin   Path    // thin strokes
 	filled Path    // closed shapes in solid ink
 	handed bool    // a left-handed chart shows its mirror image
+	ink    ink     // that it is always drawn in; 0: that of its ring, or of an increase
 }
 
 // crosses chooses between the two printed forms of single crochet.
@@ -80,6 +81,9 @@ func drawGlyph(s stitch.Stitch, cross crosses) *glyph {
 		}
 	}
 	g.handed = s.Post != stitch.Top
+	if s.IsDecrease() {
+		g.ink = decInk
+	}
 	if g.feet == nil {
 		g.feet = []Point{{0, g.h / 2}}
 	}

@@ -10,23 +10,23 @@ import (
 
 // The distances of the layout, in widths of a single crochet.
 const (
-	gapAlong     = 0.10 // between neighbours on a ring
-	gapRings     = 0.36 // between the bands of two rings; legs and markers go there
-	gapForks     = 0.24 // more of it under rings with increases or decreases
-	gapTall      = 0.14 // and more again if these are taller than a single crochet
-	gapLoops     = 0.14 // more of it under rings with loop arcs
-	slack        = 0.12 // room left on a ring, as a part of its length
-	evenness     = 4    // weight of even spacing against standing over what is worked into
-	minBand      = 0.72 // least height of a ring, for its label
-	labelSize    = 0.56 // of the text of labels
-	closedCentre = 0.82 // radius kept free where a solid closes
-	centre       = 0.95 // radius kept free for the mark of the start
-	faint        = 0.02 // weight of a stitch that has no place to stand over
-	pinned       = 1e6  // weight of the start gap, which stays where it is
-	cornerHold   = 100  // weight of what stands at a corner
-	fanStep      = 0.16 // lean between neighbours that share a foot, rad
-	fanMost      = 0.40 // most lean, rad
-	archRise     = 0.13 // rise of a chain space, for each of its chains
+	gapAlong     = 0.10  // between neighbours on a ring
+	gapRings     = 0.345 // between the bands of two rings, and up to a unit more; legs and markers go there
+	gapForks     = 0.20  // more of it under rings with increases or decreases
+	gapTall      = 0.14  // and more again if these are taller than a single crochet
+	gapLoops     = 0.14  // more of it under rings with loop arcs
+	slack        = 0.12  // room left on a ring, as a part of its length
+	evenness     = 4     // weight of even spacing against standing over what is worked into
+	minBand      = 0.72  // least height of a ring, for its label
+	labelSize    = 0.56  // of the text of labels
+	closedCentre = 0.82  // radius kept free where a solid closes
+	centre       = 0.95  // radius kept free for the mark of the start
+	faint        = 0.02  // weight of a stitch that has no place to stand over
+	pinned       = 1e6   // weight of the start gap, which stays where it is
+	cornerHold   = 100   // weight of what stands at a corner
+	fanStep      = 0.16  // lean between neighbours that share a foot, rad
+	fanMost      = 0.40  // most lean, rad
+	archRise     = 0.13  // rise of a chain space, for each of its chains
 	archMost     = 0.55
 	stackStep    = chainLong + 0.02
 )
@@ -161,7 +161,7 @@ func (l *layout) pale(g *glyph) *glyph {
 
 func paleGlyph(g *glyph) *glyph {
 	c := *g
-	c.id = "pale-" + g.id
+	c.id, c.ink = "pale-"+g.id, ringInk
 	return &c
 }
 
@@ -264,6 +264,20 @@ func (s *shapes) fit(t track, low, loose float64) float64 {
 	}
 	return high
 }
+
+// commonest returns the box that occurs most often.
+func (s *shapes) commonest() shapeKey {
+	at := 0
+	for i, n := range s.n {
+		if n > s.n[at] {
+			at = i
+		}
+	}
+	return s.keys[at]
+}
+
+// upToUnit rounds a length up to a whole number of units of an SVG file.
+func upToUnit(length float64) float64 { return math.Ceil(length*unit-1e-9) / unit }
 
 // outermost returns the distance of the outermost corner of the boxes.
 func (s *shapes) outermost(t track, in float64) float64 {
@@ -536,6 +550,11 @@ func (l *layout) setRadius(r *ring, least float64) {
 		r.track.start = -(r.track.arc() + r.track.side) / 2 // the middle of the upper side
 	} else {
 		r.in = r.shapes.fit(r.track, least, slack)
+		lift := r.shapes.commonest().lift
+		if l.inward {
+			lift = r.height - lift
+		}
+		r.in = upToUnit(r.in+lift) - lift // places without decimals
 	}
 	r.out = r.shapes.outermost(r.track, r.in)
 }

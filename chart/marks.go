@@ -7,8 +7,8 @@ import (
 // The marks of a chart that are not stitches. Increase and decrease differ in
 // shape (wedge, lozenge), in fill (solid, open) and in colour.
 var (
-	incMark   = &glyph{id: "mark-inc", w: 0.36, h: 0.24, filled: closed(-0.18, -0.12, 0.18, -0.12, 0, 0.12)}
-	decMark   = &glyph{id: "mark-dec", w: 0.34, h: 0.30, thin: closed(0, -0.11, 0.13, 0, 0, 0.11, -0.13, 0)}
+	incMark   = &glyph{id: "mark-inc", w: 0.36, h: 0.24, ink: incInk, filled: closed(-0.18, -0.12, 0.18, -0.12, 0, 0.12)}
+	decMark   = &glyph{id: "mark-dec", w: 0.34, h: 0.30, ink: decInk, thin: closed(0, -0.11, 0.13, 0, 0, 0.11, -0.13, 0)}
 	startMark = &glyph{id: "mark-start", handed: true, w: 0.24, h: 0.32, filled: closed(-0.12, 0, 0.12, -0.16, 0.12, 0.16)}
 	backMark  = &glyph{id: "mark-blo", w: 0.5, h: 0.2, thin: sag(0.19, 0.1)}
 	frontMark = &glyph{id: "mark-flo", w: 0.5, h: 0.2, thin: sag(0.19, -0.1)}

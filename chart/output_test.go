@@ -89,7 +89,7 @@ func TestPDF(t *testing.T) {
 		{"a small ball", ball(6, 4, 2), Sheet{}, 1},
 		{"on Letter, which is shorter", ball(6, 4, 2), Sheet{Paper: Letter}, 2}, // a half each
 		{"in large print", ball(6, 4, 2), Sheet{SymbolMM: 8.5}, 6},              // 30 by 20.5 and 30 by 32.1 widths of 11.9 mm
-		{"a wide disc", ball(6, 30, 0)[:30], Sheet{}, 6},
+		{"a wide disc", ball(6, 29, 0)[:29], Sheet{}, 6},
 	} {
 		got := len(pageObject.FindAll(draw(tt.specs, tt.sheet), -1))
 		if got != tt.pages {

@@ -111,9 +111,9 @@ func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*
 			y += top.out + 1.1
 			l.middle = Point{0, y}
 			ls = append(ls, l)
+			sc.under = append(sc.under, l.bands(sc.yarns)...)
 			for _, r := range l.rings {
 				ring := l.composeRing(r, sc.yarns)
-				sc.under = append(sc.under, l.bands(r, sc.yarns)...)
 				if r.ghost || at < 0 {
 					if !r.ghost {
 						at = len(sc.rings)

@@ -62,6 +62,8 @@ const (
 	atEnd
 )
 
+var anchorNames = [...]string{"start", "middle", "end"}
+
 // An ink is a way to draw: what it is for, and so its colours, the width of its
 // lines and whether it fills.
 type ink uint8

@@ -15,52 +15,83 @@ const fonts = `"Palatino Linotype",Palatino,"URW Palladio L","P052","Book Antiqu
 
 // Style returns the style sheet of charts, for pages that hold charts drawn
 // inline. A chart that stands alone has it inside.
-func Style() string { return style(func(ink) bool { return true }) }
+func Style() string {
+	return style(".chart ", func(ink) bool { return true })
+}
 
-// style returns the style sheet of a chart drawn in some inks.
-func style(has func(ink) bool) string {
+// style returns the style sheet of a chart drawn in some inks. Its rules are for
+// what is inside a scope; without one, for all of a file.
+func style(scope string, has func(ink) bool) string {
+	selector := func(i ink) string {
+		at := scope + "." + strings.ReplaceAll(inkTable[i].class, " ", ".")
+		if scope != "" && (i == incInk || i == decInk) { // symbols on a page are defined outside its charts
+			at += ",.symbols ." + inkTable[i].class
+		}
+		return at
+	}
 	var b strings.Builder
 	rule := func(selector, body string) { fmt.Fprintf(&b, "%s{%s}\n", selector, body) }
 	rule(".chart", "fill:none;stroke-linecap:round;stroke-linejoin:round;stroke-width:"+numeral(penWidth*unit)+
 		";font-family:"+fonts+";font-variant-numeric:lining-nums tabular-nums")
-	rule(".chart text", "fill:currentColor;stroke:none")
-	rule(".chart .number", "font-weight:bold")
+	rule(scope+"text", "fill:currentColor;stroke:none")
+	rule(selector(numberInk), "font-weight:bold")
 	for _, i := range [...]ink{numberInk, countInk} {
-		rule(".chart g ."+inkTable[i].class, "font-size:"+numeral(ringTextSize(i)*unit)+"px")
+		rule(scope+"g ."+inkTable[i].class, "font-size:"+numeral(ringTextSize(i)*unit)+"px;text-anchor:"+anchorNames[ringTextAnchor(i)])
 	}
-	ground := func(pick func(ink) string) string {
-		var g strings.Builder
+	// each writes a rule for all inks that it gives the same body.
+	each := func(body func(ink) string) {
+		var bodies []string
+		of := map[string][]string{}
 		for i := oddInk; i < inks; i++ {
-			if colour := pick(i); colour != "" && has(i) {
-				fmt.Fprintf(&g, ".chart .%s{color:%s}", inkTable[i].class, colour)
+			if t := body(i); t != "" && has(i) {
+				if of[t] == nil {
+					bodies = append(bodies, t)
+				}
+				of[t] = append(of[t], selector(i))
 			}
 		}
-		return g.String()
-	}
-	for i := oddInk; i < inks; i++ {
-		if !has(i) {
-			continue
+		for _, t := range bodies {
+			fmt.Fprintf(&b, "%s{%s}", strings.Join(of[t], ","), t)
 		}
+	}
+	each(func(i ink) string {
+		if inkTable[i].width == 0 {
+			return ""
+		}
+		// Not once for the whole chart: not every program takes the colour of
+		// the element that inherits it.
+		return "stroke:currentColor"
+	})
+	b.WriteString("\n")
+	each(func(i ink) string {
 		body := ""
-		if w := inkTable[i].width; w > 0 {
-			// Not once for the whole chart: not every program takes the colour
-			// of the element that inherits it.
-			body = "stroke:currentColor;stroke-width:" + numeral(w*unit)
+		if w := inkTable[i].width; w > 0 && w != penWidth {
+			body = "stroke-width:" + numeral(w*unit)
 		}
 		for k, d := range inkTable[i].dash {
 			body += [...]string{";stroke-dasharray:", " "}[min(k, 1)] + numeral(d*unit)
 		}
-		if body != "" {
-			rule(".chart ."+strings.ReplaceAll(inkTable[i].class, " ", "."), body)
-		}
-	}
+		return strings.TrimPrefix(body, ";")
+	})
+	b.WriteString("\n")
 	if has(bandInk) {
-		rule(".chart .band", "stroke:none")
+		rule(selector(bandInk), "stroke:none")
 	}
-	rule(".chart .paper", "fill:currentColor;stroke:none")
-	b.WriteString(ground(func(i ink) string { return inkTable[i].light }) + "\n")
-	rule("@media (prefers-color-scheme:dark)", ground(func(i ink) string { return inkTable[i].dark }))
-	rule("@media print", ground(func(i ink) string { return inkTable[i].print }))
+	rule(selector(paperInk), "fill:currentColor;stroke:none")
+	ground := func(pick func(ink) string) {
+		each(func(i ink) string {
+			if c := pick(i); c != "" {
+				return "color:" + c
+			}
+			return ""
+		})
+	}
+	ground(func(i ink) string { return inkTable[i].light })
+	b.WriteString("\n@media (prefers-color-scheme:dark){")
+	ground(func(i ink) string { return inkTable[i].dark })
+	b.WriteString("}\n@media print{")
+	ground(func(i ink) string { return inkTable[i].print })
+	b.WriteString("}\n")
 	return b.String()
 }
 
@@ -70,6 +101,15 @@ func ringTextSize(i ink) float64 {
 		return labelSize
 	}
 	return countSize
+}
+
+// ringTextAnchor returns the anchor of the words of rings in an ink, unless they
+// are for the left hand.
+func ringTextAnchor(i ink) anchor {
+	if i == numberInk {
+		return atStart
+	}
+	return atEnd
 }
 
 // Symbols writes a hidden drawing that holds the symbols of the stitches and
@@ -162,7 +202,7 @@ func (sc *scene) svg(c *canvas, opt Options) {
 		c.desc(sc.desc)
 		if !opt.Inline {
 			has := sc.inks()
-			c.style(style(func(i ink) bool { return has[i] }))
+			c.style(style("", func(i ink) bool { return has[i] }))
 			c.symbols(sc.glyphs())
 			c.rect(sc.low, sc.high, 1, attr{"class", inkTable[paperInk].class})
 		}
@@ -218,7 +258,14 @@ func (p *svgPainter) mark(m mark) { p.use(m) }
 func (p *svgPainter) words(w words) {
 	class := attr{"class", inkTable[w.ink].class}
 	if p.inRing && w.size == ringTextSize(w.ink) { // the style sheet gives it
-		p.text(w, class)
+		if usual := ringTextAnchor(w.ink); w.anchor == usual {
+			w.anchor = atStart
+			p.text(w, class)
+		} else {
+			name := anchorNames[w.anchor]
+			w.anchor = atStart
+			p.text(w, class, attr{"style", "text-anchor:" + name})
+		}
 		return
 	}
 	p.text(w, class, attr{"font-size", tenths(w.size)})

@@ -60,13 +60,20 @@ func yarnLooks(p *pattern.Pattern, piece *pattern.Piece) []yarnLook {
 // edgePad is how far the line along a band is off the feet of the symbols on it.
 const edgePad = 0.09
 
-// bands draws, under a ring, a band for each run of stitches in one yarn.
-func (l *layout) bands(r *ring, looks []yarnLook) []line {
+// A run is the stitches of a ring, one after the other, in one yarn: from one
+// turn to another.
+type run struct {
+	from, to float64
+	yarn     int
+}
+
+// runs returns the runs of what is shown of a ring.
+func (r *ring) runs() []run {
 	ss := r.round.Stitches
-	if len(looks) == 0 || len(ss) == 0 {
+	if len(ss) == 0 {
 		return nil
 	}
-	var out []line
+	var out []run
 	whole := r.track.turns()
 	from := r.track.turn(r.startGap, r.in) // turns are told as if worked anticlockwise
 	turn := func(i int) float64 {
@@ -94,32 +101,77 @@ func (l *layout) bands(r *ring, looks []yarnLook) []line {
 		if k < len(ss) {
 			to = (turn(k-1) + turn(k)) / 2
 		}
-		a, b := from, to
+		a := run{from, to, int(ss[i].Yarn)}
 		if r.backwards {
-			a, b = whole-to, whole-from
+			a.from, a.to = whole-to, whole-from
 		}
-		look := looks[min(int(ss[i].Yarn), len(looks)-1)]
-		low, high := l.bandEdges(r)
-		p := l.arc(r, a, b, high)
-		if k := r.index - l.first + 1; l.outline.corners > 0 && k < len(l.rings) { // its corners are further out
-			next := l.rings[k]
-			edge, _ := l.bandEdges(next)
-			p = l.arc(next, r.on(next, a), r.on(next, b), edge)
-		}
-		end, _ := l.at(r, b, low)
-		p.line(end)
-		var back Path
-		back.follow(r.track, b, a, low)
-		p = append(p, back.moved(l.middle, 0)...)
-		p.close()
-		out = append(out, line{path: p, ink: bandInk, colour: look.colour})
-		if look.edges != ringInk {
-			out = append(out, line{path: l.arc(r, a, b, l.foot(r, edgePad)), ink: look.edges})
-		}
+		out = append(out, a)
 		from = to
 		i = k
 	}
 	return out
+}
+
+// bands draws, under the rings, a band for each run of stitches in one yarn, or
+// one for several rings that are all in one.
+func (l *layout) bands(looks []yarnLook) []line {
+	if len(looks) == 0 {
+		return nil
+	}
+	var out []line
+	for n := 0; n < len(l.rings); {
+		r := l.rings[n]
+		runs := r.runs()
+		last, m := r, n+1
+		for ; len(runs) == 1 && r.shown == (part{}) && m < len(l.rings); m++ {
+			more := l.rings[m].runs()
+			if len(more) != 1 || more[0].yarn != runs[0].yarn || l.rings[m].ghost != r.ghost {
+				break
+			}
+			last = l.rings[m]
+		}
+		for _, a := range runs {
+			b := a
+			if last != r {
+				b = last.runs()[0]
+			}
+			p := l.band(r, last, a, b)
+			out = append(out, line{path: p, ink: bandInk, colour: looks[min(a.yarn, len(looks)-1)].colour})
+		}
+		for _, r := range l.rings[n:m] {
+			for _, a := range r.runs() {
+				if edges := looks[min(a.yarn, len(looks)-1)].edges; edges != ringInk {
+					out = append(out, line{path: l.arc(r, a.from, a.to, l.foot(r, edgePad)), ink: edges})
+				}
+			}
+		}
+		n = m
+	}
+	return out
+}
+
+// band returns the outline of a run of the first and of the last of some rings
+// and what lies between them.
+func (l *layout) band(first, last *ring, a, b run) Path {
+	inner, outer := first, last
+	if l.inward {
+		inner, outer, a, b = last, first, b, a
+	}
+	low, _ := l.bandEdges(inner)
+	_, high := l.bandEdges(outer)
+	p := l.arc(outer, b.from, b.to, high)
+	if k := outer.index - l.first + 1; l.outline.corners > 0 && k < len(l.rings) { // its corners are further out
+		next := l.rings[k]
+		edge, _ := l.bandEdges(next)
+		p = l.arc(next, outer.on(next, b.from), outer.on(next, b.to), edge)
+	}
+	end, _ := l.at(inner, a.to, low)
+	p.line(end)
+	var back Path
+	back.follow(inner.track, a.to, a.from, low)
+	p = append(p, back.moved(l.middle, 0)...)
+	p.close()
+	return p
 }
 
 // bandEdges returns the distances between which the band of a ring lies: it
