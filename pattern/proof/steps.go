@@ -3,6 +3,7 @@ package proof
 import (
 	"fmt"
 	"regexp"
+	"slices"
 
 	"roundelay/pattern"
 	"roundelay/pattern/source"
@@ -27,7 +28,14 @@ After the last round it is too late.`,
 		Code: "stuff-late", Severity: source.Warning, Run: stuffLate,
 		Doc: `stuffing comes while the opening is wide enough
 
-Through an opening of eight stitches or fewer no finger goes.`,
+Through a narrow opening no finger goes to press the filling against the wall.`,
+	},
+	{
+		Code: "stuff-early", Severity: source.Warning, Run: stuffEarly,
+		Doc: `stuffing comes when most of the piece is made
+
+What is stuffed while it is still a bowl falls out again, and stands in the way of
+the hook.`,
 	},
 	{
 		Code: "eyes-late", Severity: source.Warning, Run: eyesLate,
@@ -85,12 +93,15 @@ func stuffStep(p *pass) {
 }
 
 // narrowOpening is how many stitches an opening has that no finger goes
-// through. Source: our own proposal; eight stitches of toy gauge are about 12 mm
-// across.
-const narrowOpening = 8
+// through, and fingerMM how wide one is that a finger does. Source: our own
+// proposal; eight stitches of toy gauge are about 12 mm across.
+const (
+	narrowOpening = 8
+	fingerMM      = 18
+)
 
 func stuffLate(p *pass) {
-	for _, piece := range p.pieces() {
+	for size, piece := range p.pieces() {
 		s := firstStep(piece, "stuff")
 		if s == nil {
 			continue
@@ -103,13 +114,86 @@ func stuffLate(p *pass) {
 			})
 			continue
 		}
-		if r := roundNumber(piece, s.After); piece.Closed && r != nil && r.Made <= narrowOpening && r.Made > 0 && narrowed(piece, r.Number) {
+		r := roundNumber(piece, s.After)
+		if !piece.Closed || r == nil || r.Made == 0 || !narrowed(piece, r.Number) {
+			continue
+		}
+		opening := fmt.Sprintf("has only %d stitches", r.Made)
+		hint := "stuff some rounds earlier, and top up here"
+		narrow := r.Made <= narrowOpening
+		if pe := p.pieceEstimate(size, piece); pe != nil {
+			mm := openingMM(pe, r.Number)
+			narrow = mm < fingerMM && r.Number > pe.StuffRound
+			opening = fmt.Sprintf("is only %.0f mm wide", mm)
+			hint = fmt.Sprintf("stuff after round %d, through %.0f mm, and top up here", pe.StuffRound, pe.OpeningMM)
+		}
+		if narrow {
 			p.report(source.Finding{
 				At: s.At, Round: s.After,
-				Message: fmt.Sprintf("it is stuffed after round %d, when the opening has only %d stitches", s.After, r.Made),
-				Hint:    "stuff some rounds earlier, and top up here",
+				Message: fmt.Sprintf("it is stuffed after round %d, when the opening %s", s.After, opening),
+				Hint:    hint,
 			})
 		}
+	}
+}
+
+// pieceEstimate returns what a piece comes out as; nil if that can't be told.
+func (p *pass) pieceEstimate(s *pattern.Size, piece *pattern.Piece) *pattern.PieceEstimate {
+	e := p.estimate(s)
+	if e == nil {
+		return nil
+	}
+	return e.Pieces[slices.Index(s.Pieces, piece)]
+}
+
+// openingMM returns how wide the opening above a round is.
+func openingMM(pe *pattern.PieceEstimate, number int) float64 {
+	mm := 0.0
+	for _, r := range pe.Rounds {
+		if r.Round.Number == number {
+			mm = r.OpeningMM
+		}
+	}
+	return mm
+}
+
+// stuffFrom is the part of its stitches that a piece has when it is stuffed for
+// the last time, at least. Source: our own proposal.
+const stuffFrom = 0.4
+
+// bitByBit are words for stuffing that goes on with the rounds.
+var bitByBit = regexp.MustCompile(`(?i)\b(as you (go|work)|bit by bit|little by little|top(ping)? up|(add|adding|put) more|every (few|\w+) rounds|from (here|now) on|keep|continue|begin|start)\b`)
+
+func stuffEarly(p *pass) {
+	for size, piece := range p.pieces() {
+		var last *pattern.Step
+		for i := range piece.Steps {
+			if s := &piece.Steps[i]; s.Do == "stuff" {
+				last = s
+			}
+		}
+		all := piece.Stitches()
+		if last == nil || all == 0 || bitByBit.MatchString(last.Say) {
+			continue
+		}
+		made := 0
+		for _, r := range piece.Rounds {
+			if r.Number <= last.After {
+				made += r.Made
+			}
+		}
+		if float64(made) >= stuffFrom*float64(all) {
+			continue
+		}
+		hint := "stuff when more of it is made, while the opening is still wide"
+		if pe := p.pieceEstimate(size, piece); pe != nil {
+			hint = fmt.Sprintf("after round %d the opening is still %.0f mm wide: stuff there, or say that it is stuffed as you go", pe.StuffRound, pe.OpeningMM)
+		}
+		p.report(source.Finding{
+			At: last.At, Round: last.After,
+			Message: fmt.Sprintf("it is stuffed after round %d, with %.0f %% of its stitches still to come", last.After, 100*float64(all-made)/float64(all)),
+			Hint:    hint,
+		})
 	}
 }
 
