@@ -437,7 +437,7 @@ func (e *expander) goesOnFrom(r *Round, declared int, rest []*Line) bool {
 		next = rest[i] // plain rounds that declare nothing decide nothing
 	}
 	bodies := e.same(next, next.Body, r.Number+1)
-	if len(bodies) != 1 || next.Unread.IsValid() || next.Declared == nil {
+	if len(bodies) != 1 || next.Unread.IsValid() || next.Declared == nil && plainRound(bodies[0]) {
 		return false
 	}
 	now, below := e.now, e.below
@@ -479,7 +479,7 @@ func plainRound(nodes []Node) bool {
 func (e *expander) fitting(l *Line, body []Node) bool {
 	mask := e.mask(body)
 	for s := mask; ; s = (s - 1) & mask {
-		if e.fits(e.work(body, s), l, l.Declared.Total) {
+		if e.fits(e.work(body, s), l, declaredBy(l)) {
 			return true
 		}
 		if s == 0 {
@@ -765,6 +765,8 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 	if e.fits(first, l, declared) {
 		if declared >= 0 {
 			e.note(mask, habit, body)
+		} else if mask&More != 0 && !e.fits(e.work(body, habit^More), l, -1) {
+			e.note(mask&More, habit, body) // what it uses shows it
 		} else if e.ambiguous(l, body, free, habit, first.made()) {
 			return first, Ambiguous
 		}

@@ -169,12 +169,13 @@ func groupSpaces(nodes []Node) []Node {
 		case *Repeat:
 			n.Body = groupSpaces(n.Body)
 		case *Work:
-			if i < 2 || n.Target.Where != Space && n.Target.Where != Corner || n.Places != 1 && n.Places != ToEnd {
+			if i < 2 || n.Target.Where != Space && n.Target.Where != Corner && (n.Target.Where != Same || n.Target.Chain == 0) || n.Places != 1 && n.Places != ToEnd {
 				continue
 			}
 			ch, ok := nodes[i-1].(*Work)
 			first, ok2 := nodes[i-2].(*Work)
-			if !ok || !ok2 || ch.Stitch != stitch.Ch || first.Stitch != n.Stitch || first.Target != (Target{}) || first.Places != n.Per || first.Per != 1 {
+			if !ok || !ok2 || ch.Stitch != stitch.Ch || first.Stitch != n.Stitch || first.Target != (Target{}) || first.Per != 1 ||
+				first.Places != n.Per && !(first.Places == n.Per-1 && i > 2 && isChain(nodes[i-3])) { // the starting chain may be one of them
 				continue
 			}
 			first.Per, first.Places, first.Doubt = first.Places, 1, 0

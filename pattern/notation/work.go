@@ -348,12 +348,12 @@ func (w *working) space(t Target) Into {
 	if !w.below.spaced {
 		return w.next(false) // "in each loop" of old texts: in each stitch
 	}
-	w.lace = true
 	e := w.below.elems
 	at := w.pos
 	for at < len(e) && !w.below.named(at, t) {
 		at++
 	}
+	w.lace = w.lace || at >= len(e) || !e[at].counts // the chains of an opening are stitches too
 	if at >= len(e) {
 		if w.below.round >= 0 {
 			w.over++
@@ -555,6 +555,10 @@ func (w *working) work(n *Work, rest []Node) {
 	if count == ToEnd {
 		switch n.Target.Where {
 		case Space, Corner, Between, Any, Center:
+			if !w.below.known {
+				w.fail("the round below is not known")
+				return
+			}
 			for w.more(n.Target) && w.problem == "" {
 				into := w.place(n.Target)
 				w.stitches(n, per, into)
@@ -709,6 +713,13 @@ func (w *working) interleave(nodes []Node) {
 func (w *working) lead(n *Work, count int, rest []Node) {
 	for range count {
 		w.emit(Stitch{Kind: n.Stitch, Into: w.place(n.Target), Role: Joining})
+	}
+	if e := w.below.elems; n.Target.Where == Center && w.lastPos >= 0 && e[w.lastPos].group != 0 {
+		for w.lastPos > 0 && e[w.lastPos-1].group == e[w.lastPos].group {
+			w.lastPos-- // the round begins with its group
+		}
+		w.begin(true)
+		return
 	}
 	w.begin(leadsToChain(rest))
 }
@@ -942,12 +953,18 @@ func (w *working) in(n *In, rest []Node) {
 	}
 }
 
+// onlyJoins reports whether stitches do no more than lead to where the round
+// begins.
+func onlyJoins(stitches []Stitch) bool {
+	return !slices.ContainsFunc(stitches, func(s Stitch) bool { return s.Role != Joining })
+}
+
 // inside works all of nodes into one place.
 func (w *working) inside(nodes []Node, into Into) {
-	for _, n := range nodes {
+	for i, n := range nodes {
 		switch n := n.(type) {
 		case *Work:
-			if n.Stitch == stitch.Ch && len(w.out) == 0 {
+			if n.Stitch == stitch.Ch && i == 0 && !w.chained && onlyJoins(w.out) {
 				w.begun = false
 				w.chains(n.Places, []Node{&Work{Stitch: stitch.Stitch{Base: baseOf(nodes, w.main)}}})
 				w.begun = true
