@@ -24,6 +24,7 @@ type Line struct {
 	Perhaps  bool        // a sentence that may be a round: it is one if the counts agree
 	Prose    bool        // it is told in a sentence, or stands inside a paragraph
 	Firm     bool        // of such a sentence: every word of its instruction was understood, and it is of a whole round
+	Likely   bool        // of such a sentence: it names the next round, stitches and their count
 	Chain    ChainRule   // what the line says of its starting chain
 	ChainAs  stitch.Base // the stitch that it says the starting chain counts as; NoBase if it says none
 }

@@ -55,6 +55,7 @@ func BenchmarkReadHostile(b *testing.B) {
 	for _, n := range []int{100, 1000, 10_000} {
 		for name, part := range map[string]string{
 			"brackets": "(sc, ", "stars": "*sc, inc, rep from * ", "doubts": "2sc, sc2, (3sc) repeat 5 times, ", "labels": "R2: sc. ",
+			"told": "\n\nMake a magic ring with 6 sc. Then two in each stitch, 12 in all, and then two rounds plain. Now one sc in the next, and then two in it, ",
 		} {
 			b.Run(fmt.Sprintf("%s=%d", name, n), func(b *testing.B) {
 				f := source.NewFile(name, "Rnd 1: 6 sc in magic ring (6)\nRnd 2: "+strings.Repeat(part, n)+"\n")

@@ -95,7 +95,9 @@ func expand(lines []*Line, opt Options, held map[sense]bool) *expander {
 		}
 	}
 	e.after(opt.After)
+	next := nextNumbers(lines)
 	for i, l := range lines {
+		e.next = next[i]
 		e.line(l, lines[i+1:])
 	}
 	e.res.Yarns = e.yarns.keys
@@ -176,6 +178,7 @@ type expander struct {
 	main    stitch.Base
 	shaped  int  // by how many stitches the last round that was shaped grew
 	settled bool // the rounds of a range are all read in the sense of habit
+	next    int  // the number of the label that comes next; 0 if none does
 	told    bool // the round before is one of running prose, or has no number
 }
 
@@ -219,31 +222,46 @@ func (e *expander) report(l *Line, at source.Span, sev source.Severity, code, hi
 // that declares its count is, if the counts agree. One that declares none has to
 // stand where a round is wanted: after another that is told in a sentence, or
 // where the number of the next label leaves room for it.
-func (e *expander) believes(l *Line, rest []*Line) bool {
+func (e *expander) believes(l *Line) bool {
 	if l.First == 1 && e.begun || l.First > 1 && l.First != e.number+1 {
 		return false
 	}
-	next := 0 // the number of the next label
-	for _, r := range rest {
-		if r.First > 0 && !r.Perhaps {
-			next = r.First
-			break
-		}
-	}
-	room := next >= e.number+1+max(l.Rounds, 1)
+	room := e.next >= e.number+1+max(l.Rounds, 1)
 	switch {
 	case e.agrees(l):
-		return l.Declared != nil || !e.begun || e.told || room || next == 0 && l.Rounds > 0
-	case !l.Firm || !e.begun || !e.below.known || !e.told && !room || next > 0 && !room:
+		return l.Declared != nil || !e.begun || e.told || room || e.next == 0 && l.Rounds > 0
+	case !l.Firm || !e.begun || !e.below.known || !e.told && !room || e.next > 0 && !room:
 		return false
-	case l.Declared != nil:
-		return true // its count is wrong
 	}
-	return e.comesOut(l)
+	return e.comesOut(l) // if it declares a count, that is wrong
 }
 
-// comesOut reports whether a round that declares no count uses all that is
-// there.
+// nextNumbers returns for each line the number of the next label after it; 0 if
+// there is none.
+func nextNumbers(lines []*Line) []int {
+	next := make([]int, len(lines))
+	for i := len(lines) - 2; i >= 0; i-- {
+		if next[i] = next[i+1]; lines[i+1].First > 0 && !lines[i+1].Perhaps {
+			next[i] = lines[i+1].First
+		}
+	}
+	return next
+}
+
+// doubted notes a sentence that is a round by its words, whose instruction and
+// count do not agree: it may be meant in a way that is not known here.
+func (e *expander) doubted(l *Line) {
+	v := Verdict{Line: l, Word: Unread, First: e.number + 1, Last: e.number + max(l.Rounds, 1), Used: -1, Made: -1, Declared: l.Declared.Total, Rounds: -1}
+	if v.Last-v.First >= MaxRound {
+		return
+	}
+	e.report(l, l.At, source.Warning, "unread", "write it in trade shorthand, such as (sc 3, inc) x 6", "the words of this round and its count do not agree as they were understood")
+	e.resync(v.Declared)
+	e.number = v.Last
+	e.res.Verdicts = append(e.res.Verdicts, v)
+}
+
+// comesOut reports whether a round uses all that is there, whatever it makes.
 func (e *expander) comesOut(l *Line) bool {
 	bodies := e.same(l, l.Body, e.number+1)
 	if len(bodies) != 1 {
@@ -251,7 +269,7 @@ func (e *expander) comesOut(l *Line) bool {
 	}
 	e.now = l
 	w := e.work(bodies[0], e.habit&e.mask(bodies[0]))
-	return e.fits(w, l, -1) && w.made() > 0
+	return e.fits(w, l, -1) && w.made() > 0 && (!w.lace || usesSpace(l.Body))
 }
 
 // agrees reports whether a sentence that may be a round is one: it uses all that
@@ -265,7 +283,7 @@ func (e *expander) agrees(l *Line) bool {
 	for s := mask; ; s = (s - 1) & mask {
 		w := e.work(l.Body, s)
 		switch {
-		case w.ring && e.begun, !w.ring && !e.below.known:
+		case w.ring && e.begun, !w.ring && !e.below.known, w.lace && !w.ring && !usesSpace(l.Body):
 		case l.Declared == nil && !w.ring && w.made() != w.there():
 		case e.fits(w, l, declaredBy(l)) && (w.made() > 0):
 			return true
@@ -285,7 +303,10 @@ func declaredBy(l *Line) int {
 
 // line works one line.
 func (e *expander) line(l *Line, rest []*Line) {
-	if l.Perhaps && !e.believes(l, rest) {
+	if l.Perhaps && !e.believes(l) {
+		if l.Likely && e.told {
+			e.doubted(l)
+		}
 		return
 	}
 	e.told = l.Prose || l.First < 0

@@ -115,13 +115,41 @@ func (r *reader) read(l *Line) {
 // that lead to them are known in English only.
 func (r *reader) tells() bool { return r.text.Language == english.code && !r.opt.Strict }
 
-// sentence returns how many tokens the first sentence of toks is.
+// sentence returns how many tokens the first sentence of toks is, and the one
+// after it that says its count: "Six times. That leaves 18."
 func sentence(toks []token) int {
+	n := oneSentence(toks)
+	if k := oneSentence(toks[n:]); saysCount(toks[n : n+k]) {
+		n += k
+	}
+	return n
+}
+
+// saysCount reports whether a sentence says how many stitches there are, and
+// nothing else.
+func saysCount(toks []token) bool {
+	have, numbers := false, 0
+	for _, t := range toks {
+		switch t.sym {
+		case sHave:
+			have = true
+		case sNumber:
+			numbers++
+		case sTotal, sFill, sSt, sStop, sColon, sAround, sAnd:
+		default:
+			return false
+		}
+	}
+	return have && numbers == 1
+}
+
+// oneSentence returns how many tokens the first sentence of toks is.
+func oneSentence(toks []token) int {
 	for i := 1; i < len(toks); i++ {
 		last, t := toks[i-1], toks[i]
 		switch {
 		case last.sym == sStop && last.text != ";" || last.sym == sSign && last.text == "?":
-			if t.capital || t.sym == sNumber && t.line != last.line {
+			if t.capital || t.line != last.line || !last.glued || i < 2 || toks[i-2].sym != sWord || len(toks[i-2].text) > 3 {
 				return i
 			}
 		case t.line != last.line && t.capital:
@@ -141,14 +169,20 @@ func clause(toks []token) int {
 	whole := false // what went before tells a round to its end
 	for i, t := range toks {
 		switch t.sym {
-		case sHave, sTotal, sAround, sRound, sUntil:
+		case sHave, sTotal, sUntil:
 			whole = true
+		case sEven:
+			whole = whole || i == 0 || toks[i-1].sym != sNumber // "two plain"
+		case sAround:
+			whole = whole || i == 0 || toks[i-1].sym != sTimes // "next time around"
+		case sRound:
+			whole = whole || i > 0 && toks[i-1].sym == sNumber && !toks[i-1].ordinal
 		case sComma, sStop, sDash:
 			next := i + 1
 			for next < len(toks) && toks[next].text == "and" {
 				next++
 			}
-			if whole && next < len(toks) && saysNext(toks[next:]) {
+			if whole && next < len(toks) && (saysNext(toks[next:]) || next > i+1 && saysRounds(toks[next:])) {
 				return i + 1
 			}
 		}
@@ -161,6 +195,23 @@ func saysNext(toks []token) bool {
 	switch toks[0].text {
 	case "then", "again", "now", "after", "next":
 		return true
+	}
+	return false
+}
+
+// saysRounds reports whether the first clause of toks gives a number of rounds:
+// "work one plain round", "for the tail work four more rounds".
+func saysRounds(toks []token) bool {
+	for i, t := range toks {
+		switch t.sym {
+		case sComma, sStop, sHave:
+			return false
+		case sRound:
+			if i > 0 && toks[i-1].sym == sNumber && !toks[i-1].ordinal {
+				return true
+			}
+			return i > 1 && toks[i-2].sym == sNumber && !toks[i-2].ordinal && (toks[i-1].sym == sEven || toks[i-1].sym == sMore)
+		}
 	}
 	return false
 }
@@ -193,30 +244,26 @@ func (r *reader) told(start, toks []token) *Line {
 	}
 	l := &Line{File: r.file, First: -1, Last: -1, Perhaps: true, Prose: true}
 	from := toks[0].from
-	label := roundNamed(toks)
-	if label > 0 {
-		if i := numberIn(toks[:label]); i >= 0 {
-			l.First, l.Last = toks[i].num, toks[i].num
-			l.LabelAt = source.Span{From: toks[0].from, To: toks[label-1].to}
-			l.Label = r.file.Text[l.LabelAt.From:l.LabelAt.To]
-		}
-	}
+	label := l.roundNamed(toks)
 	lead := label + roundsOn(l, toks[label:])
 	if lead == len(toks) {
 		lead = label + leadIn(toks[label:])
 	}
-	words, doubt := 0, doubtful(toks)
+	words := 0
 	for _, t := range toks[label:lead] {
 		if t.sym == sWord {
 			words++
 		}
 	}
-	if doubt || lead == len(toks) {
+	if lead == len(toks) || doubtful(toks) {
 		return nil
 	}
-	body := append(append([]token(nil), start...), toks[lead:]...)
 	if len(start) > 0 {
 		from = start[0].from
+		start = understood(start[leadIn(start):])
+	}
+	body := append(start, toks[lead:]...)
+	if len(start) > 0 {
 		body[len(start)-1].sym = sComma
 	}
 	body = retold(body)
@@ -225,6 +272,10 @@ func (r *reader) told(start, toks []token) *Line {
 	p.line = l
 	if len(l.Body) == 0 {
 		p.body()
+	}
+	l.Likely = r.last != nil && l.Declared != nil && l.Declared.Total >= 3 && namesStitches(body) && (label > 0 || saysNext(toks))
+	if l.Likely && (l.Unread.IsValid() || len(l.Body) == 0) {
+		return l
 	}
 	if l.Unread.IsValid() || len(l.Body) == 0 {
 		return nil
@@ -261,17 +312,32 @@ func (r *reader) told(start, toks []token) *Line {
 			return nil
 		}
 	case l.Rounds > 0 && core <= 4 && plainRound(l.Body):
+	case core <= 2 && words <= 2 && manyOf(l.Body) && namesStitches(body): // "eight times two together finishes it off"
 	case core > 0 || words > 2 || !goesRound(l) || !namesStitches(body) && !plainRound(l.Body):
 		return nil
 	}
-	l.Firm = core == 0 && words <= 4 && goesRound(l)
+	l.Firm = words <= 4 && (core == 0 && goesRound(l) || core <= 2 && l.Declared == nil && manyOf(l.Body))
 	return l
+}
+
+// understood returns the tokens of toks that mean something.
+func understood(toks []token) []token {
+	var out []token
+	for _, t := range toks {
+		if t.sym != sWord {
+			out = append(out, t)
+		}
+	}
+	return out
 }
 
 // doubtful reports whether toks hold words that speak of rounds and tell none.
 func doubtful(toks []token) bool {
-	for _, t := range toks {
+	for i, t := range toks {
 		if t.sym == sEqual || t.text == "?" || unsure[t.text] {
+			return true
+		}
+		if t.text == "always" && !(i+1 < len(toks) && (toks[i+1].text == "began" || toks[i+1].text == "started")) {
 			return true
 		}
 	}
@@ -281,7 +347,7 @@ func doubtful(toks []token) bool {
 // toldOtherwise reports whether a line that reads as a round is one sentence or
 // several that have to be read as such.
 func (r *reader) toldOtherwise(toks []token) bool {
-	return r.tells() && (roundNamed(toks) > 0 || doubtful(toks[:min(3, len(toks))]) || r.several(toks))
+	return r.tells() && ((&Line{File: r.file}).roundNamed(toks) > 0 || doubtful(toks[:min(3, len(toks))]) || r.several(toks))
 }
 
 // several reports whether a line tells more than one round, or one and a part
@@ -305,37 +371,43 @@ func (r *reader) several(toks []token) bool {
 	return told > 1
 }
 
-// roundsOn reads "continue in a tube on 10 stitches for 22 rounds" into l. It
-// returns where that ends; the number of toks if it is not there.
+// roundsOn reads "continue in a tube on 10 stitches for 22 rounds" and "go
+// around 4 times with no changes" into l. It returns where that ends; the number
+// of toks if it is not there.
 func roundsOn(l *Line, toks []token) int {
 	if namesStitches(toks) {
 		return len(toks)
 	}
-	for i := 0; i+1 < len(toks); i++ {
-		t, next := toks[i], toks[i+1]
-		if t.sym != sNumber || t.ordinal || t.decimal {
-			continue
-		}
-		span := at{From: t.from, To: next.to}
-		switch next.sym {
-		case sSt:
-			l.Declared = &Declared{At: source.Span(span), Total: t.num}
-		case sRound:
-			if worksOn(toks[:i]) {
-				l.Body, l.Rounds = []Node{&Evenly{at: span}}, min(t.num, maxNumber)
-				return i + 1
+	rounds, even, end := 0, false, 0
+	for i, t := range toks {
+		switch {
+		case t.sym == sEven:
+			even, end = true, i+1
+		case t.sym != sNumber && t.sym != sOnce || t.ordinal || t.decimal || i+1 >= len(toks):
+		case toks[i+1].sym == sSt && rounds == 0:
+			l.Declared = &Declared{At: source.Span{From: t.from, To: toks[i+1].to}, Total: t.num}
+		case i > 0 && (toks[i-1].sym == sAround || toks[i-1].sym == sRound) && (toks[i+1].sym == sTimes || t.sym == sOnce):
+			rounds, end = t.num, i+2
+		case worksOn(toks[:i]) && saysRounds(toks[i:min(i+3, len(toks))]):
+			rounds, even, end = t.num, true, i+2
+			for toks[end-1].sym != sRound {
+				end++
 			}
 		}
 	}
-	l.Declared = nil
-	return len(toks)
+	if rounds < 1 || !even {
+		l.Declared = nil
+		return len(toks)
+	}
+	l.Body, l.Rounds = []Node{&Evenly{at: at{From: toks[0].from, To: toks[end-1].to}}}, min(rounds, maxNumber)
+	return end - 1
 }
 
 // namesStitches reports whether toks name stitches or ways to work them.
 func namesStitches(toks []token) bool {
 	for _, t := range toks {
 		switch t.sym {
-		case sStitch, sInc, sDec, sTog, sForm, sEven, sSkip, sMagic, sRing, sEach, sAs, sDouble:
+		case sStitch, sInc, sDec, sTog, sForm, sSkip, sMagic, sRing, sEach, sAs, sDouble:
 			return true
 		case sRep:
 			if t.text != "continue" {
@@ -360,53 +432,85 @@ func worksOn(toks []token) bool {
 // unsure are the words of [doubtful].
 var unsure = map[string]bool{
 	"if": true, "means": true, "could": true, "would": true, "might": true, "instead": true, "can": true, "never": true,
-	"means that": true, "called": true, "always": true, "usually": true, "often": true, "sometimes": true, "gauge": true, "tension": true, "because": true, "wrong": true,
+	"means that": true, "called": true, "usually": true, "often": true, "sometimes": true, "gauge": true, "tension": true, "because": true, "wrong": true,
 }
 
-// roundNamed returns how many tokens of a sentence name the round that it tells:
-// "In the next round", "For the second round you", "Round four is". It is 0 if
-// none is named.
-func roundNamed(toks []token) int {
-	for i := 0; i < len(toks) && i < 8; i++ {
-		switch t := toks[i]; t.sym {
-		case sFill, sIn, sAnd, sNext, sLast, sFirst, sComma, sWord:
-		case sNumber:
-			if !t.ordinal {
-				return 0
+// roundNamed reads the words of a sentence that name the round that it tells
+// into the label of l: "In the next round", "For the second round you", "Round
+// four is", "The fifth and sixth rounds are", "In the fourth,". It returns how
+// many tokens they are, 0 if none is named.
+func (l *Line) roundNamed(toks []token) int {
+	at := func(i int) token {
+		if i < len(toks) {
+			return toks[i]
+		}
+		return token{sym: sStop}
+	}
+	i := 0
+	for ; i < 6; i++ {
+		if s := at(i).sym; s != sFill && s != sIn && s != sAnd && s != sComma && s != sWord {
+			break
+		}
+	}
+	from, end := i, 0
+	first, last := -1, -1
+	switch t := at(i); {
+	case t.sym == sNext || t.sym == sLast:
+		end = i + 1
+		if at(end).sym == sTimes && (at(end+1).sym == sAround || at(end+1).sym == sRound) { // "next time round"
+			end += 2
+			break
+		}
+		if at(end).sym != sRound && at(end).sym != sRow {
+			return 0
+		}
+		end++
+	case t.sym == sRound || t.sym == sRow:
+		if at(i+1).sym != sNumber || at(i+1).ordinal && i == 0 || at(i+1).decimal || at(i+2).sym == sTimes {
+			return 0
+		}
+		first = at(i + 1).num
+		if end = i + 2; (at(end).sym == sDash || at(end).sym == sTo || at(end).sym == sAnd) && at(end+1).sym == sNumber && at(end+1).num > first && (at(i).text != "round" || at(end).sym != sAnd) {
+			last = at(end + 1).num
+			end += 2
+		}
+		if s := at(end).sym; i == 0 && s != sFill && at(end).text != "are" {
+			return 0
+		}
+	case t.sym == sFirst || t.sym == sNumber && t.ordinal:
+		first = max(t.num, 1)
+		for end = i + 1; ; end++ { // "fifth, sixth and seventh"
+			if s := at(end).sym; s != sComma && s != sAnd && s != sTo {
+				break
 			}
-		case sRound, sRow:
-			before := sStop
-			if i > 0 {
-				before = toks[i-1].sym
+			if n := at(end + 1); n.sym == sNumber && n.ordinal && n.num > max(first, last) {
+				last = n.num
+				end++
+			} else if n.sym != sAnd {
+				break
 			}
-			n := i + 1
-			switch {
-			case before == sNext || before == sLast || before == sFirst || before == sNumber:
-			case n < len(toks) && toks[n].sym == sNumber && n+1 < len(toks) && toks[n+1].sym == sFill:
-				n++
-			default:
-				return 0
-			}
-			for n < len(toks) && (toks[n].sym == sFill || toks[n].sym == sComma || toks[n].sym == sColon) {
-				n++
-			}
-			return n
+		}
+		switch {
+		case at(end).sym == sRound || at(end).sym == sRow:
+			end++
+		case at(end).sym == sTimes && (at(end+1).sym == sAround || at(end+1).sym == sRound): // "third time round"
+			end += 2
+		case i > 0 && at(0).sym == sIn && first > 1 && (at(end).sym == sComma || at(end).sym == sInc || at(end).sym == sDec || at(end).sym == sFill): // "In the fourth, increase"
 		default:
 			return 0
 		}
+	default:
+		return 0
 	}
-	return 0
-}
-
-// numberIn returns where the number of a round stands in the words that name it;
-// -1 if it has none.
-func numberIn(toks []token) int {
-	for i, t := range toks {
-		if t.sym == sNumber {
-			return i
-		}
+	if first >= 0 {
+		l.First, l.Last = first, max(first, last)
+		l.LabelAt = source.Span{From: toks[from].from, To: toks[end-1].to}
+		l.Label = l.File.Text[l.LabelAt.From:l.LabelAt.To]
 	}
-	return -1
+	for s := at(end).sym; end < len(toks) && (s == sFill || s == sComma || s == sColon || at(end).text == "are"); s = at(end).sym {
+		end++
+	}
+	return end
 }
 
 // leadIn returns how many tokens stand before the instruction of a sentence:
@@ -420,12 +524,18 @@ func leadIn(toks []token) int {
 	}
 	for i, t := range toks {
 		switch t.sym {
-		case sStitch, sInc, sDec, sTog, sEven, sMagic, sSkip, sRep, sForm, sEach, sStar, sAround:
+		case sTog, sEven, sMagic, sSkip, sRep, sForm, sEach, sStar, sAround, sRing, sOpen:
 			return i
-		case sRing:
-			return i
+		case sStitch:
+			if t.val.stitch != stitch.SlSt { // "slip off"
+				return i
+			}
+		case sInc, sDec: // "begin to decrease: take two plain"
+			if at(i+1) != sColon {
+				return i
+			}
 		case sLoop: // "make a loop with 5 single crochets in it"
-			if at(i+1) == sWith {
+			if s := at(i + 1); s == sWith || s == sAnd {
 				return i
 			}
 		case sOnce, sSame:
@@ -445,155 +555,29 @@ func leadIn(toks []token) int {
 				return i
 			}
 		case sNumber:
-			switch at(i + 1) {
+			next := i + 1
+			for at(next) == sFill {
+				next++
+			}
+			switch at(next) {
 			case sStitch, sSt, sInc, sDec, sIn, sTog, sEven, sRound, sForm, sDouble, sNext:
 				return i
+			case sTimes: // "eight times two together"
+				if at(next+1) == sNumber {
+					return i
+				}
+			case sComma, sAnd: // "one, then two in the next"
+				j := i + 2
+				for s := at(j); s == sComma || s == sAnd || s == sFill; s = at(j) {
+					j++
+				}
+				if s := at(j + 1); at(j) == sNumber && (s == sIn || s == sTog) {
+					return i
+				}
 			}
 		}
 	}
 	return len(toks)
-}
-
-// onlyAnd reports whether toks say nothing but "and then".
-func onlyAnd(toks []token) bool {
-	for _, t := range toks {
-		if t.sym != sAnd && t.sym != sFill {
-			return false
-		}
-	}
-	return true
-}
-
-// retold puts the words of a sentence into the order of an instruction.
-func retold(toks []token) []token {
-	ring, chain, chains := false, false, 0
-	out := make([]token, 0, len(toks)+2)
-	at := func(i int) token {
-		if i >= 0 && i < len(toks) {
-			return toks[i]
-		}
-		return token{sym: sStop}
-	}
-	past := func(i int) int {
-		for at(i).sym == sFill {
-			i++
-		}
-		return i
-	}
-	for i := 0; i < len(toks); i++ {
-		t := toks[i]
-		switch t.sym {
-		case sMagic, sRing:
-			ring = true
-		case sLoop: // "make a loop with 5 single crochets in it"
-			if !ring && !chain && len(out) == 0 {
-				ring = true
-				t.sym = sMagic
-			}
-		case sStitch:
-			if t.val.stitch == stitch.Ch {
-				chain = true
-				for _, n := range []token{at(i - 1), at(i + 1), at(i + 2)} {
-					if n.sym == sNumber && !n.ordinal {
-						chains = min(n.num, maxNumber)
-						break
-					}
-				}
-				if at(i+1).sym == sOf && at(i+2).sym == sNumber { // "a chain of four"
-					n := at(i + 2)
-					n.from, n.to, t.from, t.to = t.from, t.to, n.from, n.to
-					out = append(out, n, t)
-					i += 2
-					continue
-				}
-			}
-		case sIn:
-			if at(i+1).text == "it" && ring { // "put 5 sc into it"
-				out = append(out, t)
-				t = at(i + 1)
-				t.sym = sRing
-				i++
-				break
-			}
-			if j := past(i + 1); chain && !ring && at(j).sym == sFirst && (at(j+1).sym == sSt || at(j+1).sym == sLoop || at(j+1).sym == sStitch && at(j+1).val.stitch == stitch.Ch) {
-				// "in the first stitch of it put eight": the one farthest from the hook
-				last := at(j + 1).to
-				if i = j + 1; at(i+1).sym == sOf && at(i+2).text == "it" {
-					i += 2
-				}
-				for _, m := range []token{t, {sym: sNumber, num: max(chains, 2), ordinal: true}, {sym: sStitch, val: st(stitch.Ch)}, {sym: sFrom}, {sym: sHook}} {
-					m.from, m.to, m.line = t.from, last, t.line
-					if m.sym != sIn {
-						m.from = last
-					} else {
-						m.to = last
-					}
-					out = append(out, m)
-				}
-				chain, ring = false, true
-				continue
-			}
-		case sWith:
-			if ring && at(i+1).sym == sNumber {
-				continue
-			}
-		case sAnd: // "and so on"
-			if at(i+1).text == "so" && at(i+2).text == "on" {
-				if s := at(i + 3).sym; s == sComma || s == sStop {
-					t.sym, t.to = sAround, at(i+2).to
-					i += 2
-				}
-			}
-		case sWord: // "one double one, I mean two in one"
-			if n := len(out); t.text == "mean" && n > 1 && out[n-1].text == "i" {
-				for n--; n > 0 && (out[n-1].sym == sComma || out[n-1].sym == sDash); n-- {
-				}
-				for n > 0 && out[n-1].sym != sAnd && out[n-1].sym != sComma {
-					n--
-				}
-				out = out[:n]
-				continue
-			}
-		case sUntil: // "until 5 are left"
-			j := past(i + 1)
-			k := past(j + 1)
-			if at(k).sym == sSt {
-				k = past(k + 1)
-			}
-			if at(k).text == "are" {
-				k++
-			}
-			if at(j).sym != sNumber || at(k).sym != sTotal {
-				if len(out) > 0 {
-					return out // "until the wall stands 2 inches": so many rounds
-				}
-				break
-			}
-			t.sym = sHave
-			out = append(out, t, at(j))
-			t, i = at(k), k
-		case sRound: // "go round and round for four rounds"
-			if n := len(out); t.text == "round" && (n == 0 || out[n-1].sym != sNumber && out[n-1].sym != sLast && out[n-1].sym != sAs) && at(i+1).sym != sNumber {
-				continue
-			}
-		case sMore: // "plain again", "and again, five left"
-			if t.text == "again" {
-				if len(out) > 0 && out[len(out)-1].sym == sEven {
-					continue
-				}
-				if onlyAnd(out) {
-					t.sym = sRep
-					last, round := t, t
-					last.sym, round.sym = sLast, sRound
-					last.from, last.to, round.from, round.to = t.to, t.to, t.to, t.to
-					out = append(out, t, last)
-					t = round
-				}
-			}
-		}
-		out = append(out, t)
-	}
-	return out
 }
 
 // beginsAnew reports whether nodes begin a piece with stitches in a ring.
@@ -624,19 +608,37 @@ func goesRound(l *Line) bool {
 		case *SameAs, *Evenly:
 			round = true
 		case *Work:
-			round = round || n.Places == ToEnd || n.Places >= manyTimes
+			round = round || n.Places == ToEnd
 		case *In:
-			round = round || n.Places == ToEnd || n.Places >= manyTimes
+			round = round || n.Places == ToEnd
 		case *Repeat:
-			round = round || n.Doubt&Bare == 0 && (n.Times == ToEnd || n.Times >= manyTimes || l.Declared != nil)
-			if w, ok := n.Body[0].(*Work); ok && len(n.Body) == 1 {
-				round = round || w.Places >= manyTimes
-			}
+			round = round || n.Doubt&Bare == 0 && (n.Times == ToEnd || l.Declared != nil)
 		case *Start:
 			return false
 		}
 	}
-	return round
+	return round || manyOf(l.Body)
+}
+
+// manyOf reports whether one of nodes is worked many times in a row.
+func manyOf(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Places >= manyTimes && n.Stitch != stitch.Ch && n.Target.Where != Ring {
+				return true
+			}
+		case *In:
+			if n.Places >= manyTimes {
+				return true
+			}
+		case *Repeat:
+			if n.Doubt&Bare == 0 && n.Times >= manyTimes || n.Doubt&Bare != 0 && manyOf(n.Body) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // capitals notes the words that begin with a capital letter.
@@ -694,5 +696,5 @@ func (r *reader) midSentence(toks []token) bool {
 	if line := r.tellingAt[len(r.tellingAt)-1]; line.To-line.From < shortLine {
 		return false
 	}
-	return r.tells() && !toks[0].capital && toks[0].sym != sNumber && last.sym != sStop && last.sym != sColon && last.sym != sClose && decoration(toks) == 0
+	return r.tells() && !toks[0].capital && last.sym != sStop && last.sym != sColon && last.sym != sClose && decoration(toks) == 0
 }

@@ -2,6 +2,8 @@ package notation
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -97,6 +99,35 @@ func TestProseParagraph(t *testing.T) {
 		}
 		if fmt.Sprint(made) != fmt.Sprint(c.made) {
 			t.Errorf("made %v, want %v: %s", made, c.made, c.text)
+		}
+	}
+}
+
+// TestProseTexts reads whole patterns that are told, in several voices: the number
+// of the last round of each sentence, and what it uses and makes, are those
+// worked out by hand (-1 where the words are beyond us).
+func TestProseTexts(t *testing.T) {
+	files, err := filepath.Glob("testdata/told/*.txt")
+	if err != nil || len(files) < 7 {
+		t.Fatalf("%d texts, %v", len(files), err)
+	}
+	for _, name := range files {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := os.ReadFile(strings.TrimSuffix(name, ".txt") + ".tsv")
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := "last\tused\tmade\n"
+		for _, part := range Read(source.NewFile(name, string(text)), ReadOptions{}).Parts() {
+			for _, v := range Expand(part.Lines, Options{AnyYarn: true}).Verdicts {
+				got += fmt.Sprintf("%d\t%d\t%d\n", v.Last, v.Used, v.Made)
+			}
+		}
+		if got != string(want) {
+			t.Errorf("%s: got\n%swant\n%s", name, got, want)
 		}
 	}
 }

@@ -53,7 +53,8 @@ type Part struct {
 func (t *Text) Parts() []Part {
 	var parts []Part
 	heading := ""
-	for i, it := range t.Items {
+	next, read := nextNumbers(t.Lines()), 0
+	for _, it := range t.Items {
 		if it.Line == nil {
 			if h := headingOf(it.Note); h != "" {
 				heading = h
@@ -61,6 +62,7 @@ func (t *Text) Parts() []Part {
 			continue
 		}
 		l := it.Line
+		read++
 		last := len(parts) - 1
 		fresh := last < 0
 		if !fresh {
@@ -68,7 +70,7 @@ func (t *Text) Parts() []Part {
 			last := lastNumber(lines)
 			fresh = l.First >= 0 && l.First <= 1 && last >= 1 && (l.First == 1 || begins(l)) ||
 				l.First == 1 && last < 0 && begins(l) // after rounds without numbers
-			if l.Perhaps && fresh && numberAfter(t.Items[i+1:]) == last+1 {
+			if l.Perhaps && fresh && next[read-1] == max(last, 0)+1 {
 				fresh = false // the rounds go on past it
 			}
 		}
@@ -79,16 +81,6 @@ func (t *Text) Parts() []Part {
 		parts[last].Lines = append(parts[last].Lines, l)
 	}
 	return parts
-}
-
-// numberAfter returns the first number of a label in items; -1 if there is none.
-func numberAfter(items []Item) int {
-	for _, it := range items {
-		if it.Line != nil && it.Line.First >= 0 {
-			return it.Line.First
-		}
-	}
-	return -1
 }
 
 // begins reports whether a line begins a piece.
@@ -290,8 +282,15 @@ func (r *reader) line(toks []token, at source.Span) {
 		l, ok := p.label()
 		if ok && l.word && r.opens(toks[lead+p.pos:]) { // "Foundation: ch 4, join"
 			r.flush()
+			r.tell()
 			r.start = append(r.start, toks[lead+p.pos:]...)
 			return
+		}
+		if ok && l.strong && !l.sep && first && r.tells() && p.peek().text == "is" {
+			ok = false // "Round four is two plain and two in one"
+		}
+		if ok && !l.strong && first && l.first != r.number+1 && len(r.telling) > 0 && r.midSentence(toks) {
+			ok = false // "so that there are\n18. Work three rounds"
 		}
 		if ok && r.isRound(p, l, first) {
 			r.flush()
@@ -301,7 +300,11 @@ func (r *reader) line(toks []token, at source.Span) {
 			toks = toks[cut:]
 			continue
 		}
-		if i := r.firstLabel(toks); i > 0 {
+		i := r.firstLabel(toks)
+		if n := len(r.open); i == 0 && !first && n > 0 && r.open[n-1].sym == sStop && r.tellsOf(toks) {
+			i = len(toks) // what follows the last label of a paragraph
+		}
+		if i > 0 {
 			r.lead(toks[:i], at)
 			toks = toks[i:]
 			continue
@@ -323,7 +326,7 @@ func (r *reader) line(toks []token, at source.Span) {
 			r.flush()
 			r.tell()
 			r.open = append([]token(nil), toks...)
-		case r.perhaps(toks) && !r.tells():
+		case !r.tells() && r.perhaps(toks):
 			r.flush()
 			r.open = append([]token(nil), toks...)
 			r.tentative = true
