@@ -172,6 +172,8 @@ type Target struct {
 	Where Where
 	Chain int           // of Space: its chains, 0 if unsaid; of FromHook: which chain
 	Kind  stitch.Stitch // of Next: the kind that the place must be, if the text names one
+
+	Behind int // the number of an earlier round that it is in, behind the round below; 0 for that
 }
 
 // Where is a kind of place to work into.
@@ -220,6 +222,7 @@ const (
 	SameNext                         // "2 sc in the same st": both in the next stitch, not in the one worked last
 	Cut                              // the last pass "around" ends where the starting chain stands for the rest of it
 	TwoTight                         // "2sc", "sc2", without a space: two in one stitch, not one in each of two
+	Free                             // a stitch into an earlier round takes no place in the round below
 	Mesh                             // "ch 6, skip 6" in a list: a chain space, not an opening whose chains are stitches of the round
 	Leading                          // slip stitches before the round: they lead to where it begins and are none of its stitches
 )

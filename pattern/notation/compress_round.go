@@ -30,6 +30,7 @@ func instruct(rounds []*Round, i int, inHand uint8, yarns []string) ([]Node, uin
 // An instructor finds the instruction of one round.
 type instructor struct {
 	round  *Round
+	rounds []*Round // of the piece, this one and those before it
 	yarns  []string
 	inHand uint8
 
@@ -49,7 +50,7 @@ type instructor struct {
 }
 
 func newInstructor(rounds []*Round, i int) *instructor {
-	in := &instructor{round: rounds[i], groups: map[string][]Stitch{}}
+	in := &instructor{round: rounds[i], rounds: rounds[:i+1], groups: map[string][]Stitch{}}
 	below := in.round.Below
 	switch {
 	case isFoundation(rounds, below) && rounds[below].Start.Kind == ChainRing:
@@ -494,6 +495,9 @@ func (in *instructor) target(s Stitch, skip func(Target)) Target {
 	again := in.placed && s.Into == in.place && s.Into.First >= 0
 	in.place, in.placed = s.Into, true
 	t := Target{}
+	if r := int(s.Into.Round); s.Into.Where == IntoStitch && r >= 0 && r != in.round.Below && r < len(in.rounds)-1 {
+		return Target{Behind: in.rounds[r].Number}
+	}
 	switch s.Into.Where {
 	case IntoRing:
 		return Target{Where: Ring}

@@ -301,6 +301,14 @@ func declaredBy(l *Line) int {
 	return l.Declared.Total
 }
 
+// declaredSpaces returns how many chain spaces a line says it has; 0 if unsaid.
+func declaredSpaces(l *Line) int {
+	if l.Declared == nil {
+		return 0
+	}
+	return l.Declared.Spaces
+}
+
 // line works one line.
 func (e *expander) line(l *Line, rest []*Line) {
 	if l.Perhaps && !e.believes(l) {
@@ -783,6 +791,13 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		e.report(l, bodySpan(l), source.Warning, "unread", "say how often it is repeated, or the count at the end", "only a part of the round below is worked into")
 		return nil, Unread
 	}
+	if want := declaredSpaces(l); declared < 0 && want > 0 && first.spacesMade() != want {
+		for s := free; s != 0; s = (s - 1) & free {
+			if w := e.work(body, habit&^free|s); e.fits(w, l, -1) && w.spacesMade() == want {
+				return w, OK
+			}
+		}
+	}
 	if e.fits(first, l, declared) {
 		if declared >= 0 {
 			e.note(mask, habit, body)
@@ -969,12 +984,22 @@ func (e *expander) chainRule(nodes []Node) ChainRule {
 	return ByConvention
 }
 
+// numbered returns the last round with a number.
+func (e *expander) numbered(number int) (fabric, bool) {
+	for i := len(e.res.Rounds) - 1; i >= 0; i-- {
+		if r := e.res.Rounds[i]; r.Number == number {
+			return places(r, i), true
+		}
+	}
+	return fabric{}, false
+}
+
 // work works nodes on the round below in the senses given.
 func (e *expander) work(nodes []Node, senses Doubt) *working {
 	w := &working{
 		below: e.below, senses: senses, chain: e.chainRule(nodes), joined: e.joined,
 		yarns: &e.yarns, yarn: e.yarn, main: e.main, lastPos: -1,
-		out: make([]Stitch, 0, len(e.below.elems)*5/4+16),
+		out: make([]Stitch, 0, len(e.below.elems)*5/4+16), rounds: e.numbered,
 	}
 	if e.now != nil {
 		w.chainAs = e.now.ChainAs

@@ -35,6 +35,16 @@ func (p *parser) item(before []Node) []Node {
 			p.pos = start
 			return nil
 		}
+		if j := p.past(0, sFill, sColon, sComma); pl.target.Where == Ring && (p.at(j).sym == sStar || p.at(j).sym == sOpen) && len(before) == 0 { // "in a magic ring: *2 dc, ch 1* 6 times"
+			kind := ChainRing
+			for _, t := range p.toks[start:p.pos] {
+				if t.sym == sMagic {
+					kind = MagicRing
+				}
+			}
+			p.pos += j
+			return []Node{&Start{at: p.span(start), Kind: kind}}
+		}
 		if !pl.each && !pl.one && !pl.toEnd && pl.n == 0 && pl.target == (Target{}) {
 			pl = place{} // "on the other side": says nothing of how many
 		}

@@ -75,6 +75,11 @@ loop:
 				}
 			}
 			if t.sym == sRound {
+				if pl.ok && !named && p.at(1).sym == sNumber && (p.at(2).sym == sStitch || p.at(2).sym == sSt) { // "next Rnd 1 sc"
+					pl.target.Behind = p.at(1).num
+					p.pos += 2
+					continue
+				}
 				break loop
 			}
 			pl.toEnd = true
@@ -486,6 +491,10 @@ loop:
 		return place{}
 	}
 	p.pos = done
+	if j := p.past(0, sFill, sIn, sOf, sFrom); named && j > 0 && p.roundWord(j) && p.at(j+1).sym == sNumber && !p.at(j+1).decimal { // "next sc of rnd 2"
+		pl.target.Behind = p.at(j + 1).num
+		p.pos += j + 2
+	}
 	if j := p.past(0, sFill, sIn, sOf); pl.target.Where == Space && pl.each && j > 0 && p.at(j).sym == sEach && p.at(j+1).sym == sSide { // "in each of the two spaces along every side"
 		p.pos += j + 2
 		pl.n = 0

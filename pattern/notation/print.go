@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -478,6 +479,10 @@ func (p *printer) place(t Target, n int) string {
 			p.sawStitch(stitch.Ch)
 			f = p.nextChain
 		}
+	}
+	if t.Behind > 0 {
+		p.saw(p.words.round)
+		return fill(cmp.Or(p.behind, "{place} of rnd {n}"), "place", f.of(n, 0), "n", strconv.Itoa(t.Behind))
 	}
 	return f.of(n, t.Chain)
 }

@@ -42,6 +42,7 @@ type phrases struct {
 
 	in                               string // {place}
 	next, nextChain                  placeForms
+	behind                           string     // {place} of the earlier round {n}; "": as in English shorthand
 	space                            placeForms // of {ch} chains
 	gap                              placeForms // between stitches; said without in
 	same, sameChain, sameSpace, ring string

@@ -1,6 +1,8 @@
 package notation
 
 import (
+	"slices"
+
 	"roundelay/pattern/stitch"
 )
 
@@ -51,6 +53,7 @@ func (p *parser) tidy(nodes []Node) []Node {
 		}
 	}
 	openings(nodes)
+	spikes(nodes)
 	// a slip stitch at the very end joins
 	for i := len(nodes) - 1; i >= 0; i-- {
 		switch n := nodes[i].(type) {
@@ -134,6 +137,24 @@ func openings(nodes []Node) {
 	if plain >= 3 && len(gaps) <= 4 {
 		for _, g := range gaps {
 			g.Doubt |= Mesh
+		}
+	}
+}
+
+// spikes marks stitches into an earlier round that stand among others: they take
+// the place of the next stitch, or none.
+func spikes(nodes []Node) {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Repeat:
+			spikes(n.Body)
+		case *Work:
+			if n.Target.Behind > 0 && n.Places > 0 && slices.ContainsFunc(nodes, func(m Node) bool {
+				w, ok := m.(*Work)
+				return ok && w.Stitch != stitch.Ch && w.Target.Where == Next && w.Target.Behind == 0
+			}) {
+				n.Doubt |= Free
+			}
 		}
 	}
 }

@@ -198,6 +198,10 @@ type working struct {
 	problem string
 	steps   int
 
+	rounds func(number int) (fabric, bool) // an earlier round, as places to work into
+	far    fabric                          // the earlier round that is being worked into, behind the one below
+	farPos int
+
 	onChain   bool // the round is worked into the chains of a ring, not round them
 	deep      int  // how many groups stand round what is being worked
 	pending   int  // elems of the place that the round begins in, if nothing was worked into it yet
@@ -212,7 +216,7 @@ const maxSteps = 20 * MaxRound
 // round below: it was not read as it was meant.
 func (w *working) partly() bool {
 	n := len(w.below.elems)
-	return w.lace && !w.ring && w.below.round >= 0 && n >= 6 && w.pos < n*2/3 && w.start == nil
+	return w.lace && !w.ring && !w.far.known && w.below.round >= 0 && n >= 6 && w.pos < n*2/3 && w.start == nil
 }
 
 // used returns how many stitches of the round below are used.
@@ -240,6 +244,20 @@ func (w *working) made() int {
 		if w.out[i].Counts || w.senses&ChainsIn != 0 && w.out[i].Kind == stitch.Ch && w.out[i].Role == Plain {
 			n++
 		}
+	}
+	return n
+}
+
+// spacesMade returns how many chain spaces the round has.
+func (w *working) spacesMade() int {
+	n := 0
+	open := false
+	for _, s := range w.out {
+		chain := s.Kind == stitch.Ch && s.Role == Plain
+		if chain && !open {
+			n++
+		}
+		open = chain
 	}
 	return n
 }
@@ -340,6 +358,40 @@ func (f *fabric) named(i int, t Target) bool {
 	return true
 }
 
+// reach makes the round that t names the one worked into behind the one below.
+// It reports false if that is no earlier one.
+func (w *working) reach(t Target) bool {
+	if w.rounds == nil {
+		return false
+	}
+	f, ok := w.rounds(t.Behind)
+	if !ok || f.round == w.below.round {
+		return false
+	}
+	if !w.far.known || w.far.round != f.round {
+		w.far, w.farPos = f, 0
+	}
+	return true
+}
+
+// behind takes the next stitch of the earlier round that is worked into.
+func (w *working) behind() Into {
+	w.lace = w.lace || w.pos == 0
+	e := w.far.elems
+	for w.farPos < len(e) && !e[w.farPos].counts {
+		w.farPos++
+	}
+	w.lastPos = -1
+	w.lastInto = Into{Where: IntoStitch, Round: w.far.round, First: -1, Last: -1}
+	if w.farPos >= len(e) {
+		w.over++
+		return w.lastInto
+	}
+	w.lastInto = Into{Where: e[w.farPos].place, Round: w.far.round, First: e[w.farPos].first, Last: e[w.farPos].last}
+	w.farPos++
+	return w.lastInto
+}
+
 // space takes the next chain space.
 func (w *working) space(t Target) Into {
 	if w.ring && len(w.below.elems) == 0 {
@@ -375,6 +427,9 @@ func (w *working) space(t Target) Into {
 
 // place takes the place that t names.
 func (w *working) place(t Target) Into {
+	if t.Behind > 0 && w.reach(t) {
+		return w.behind()
+	}
 	switch t.Where {
 	case Ring:
 		w.lastInto = Into{Where: IntoRing, Round: -1, Last: -1}
@@ -552,6 +607,12 @@ func (w *working) work(n *Work, rest []Node) {
 		return
 	}
 	w.lace = w.lace || n.Target.Where == Between && count != ToEnd
+	if count == ToEnd && n.Target.Behind > 0 {
+		for w.more(n.Target) && w.problem == "" && w.far.known {
+			w.stitches(n, per, w.place(n.Target))
+		}
+		return
+	}
 	if count == ToEnd {
 		switch n.Target.Where {
 		case Space, Corner, Between, Any, Center:
@@ -593,6 +654,9 @@ func (w *working) work(n *Work, rest []Node) {
 		return
 	}
 	for range count {
+		if n.Doubt&Free != 0 && w.senses&Free == 0 {
+			w.next(false)
+		}
 		into := w.place(target)
 		for range legs - 1 {
 			second := w.next(false)
@@ -805,6 +869,9 @@ func (w *working) stitches(n *Work, per int, into Into) {
 
 // more reports whether there is another space, group or gap to work into.
 func (w *working) more(t Target) bool {
+	if t.Behind > 0 && w.reach(t) {
+		return slices.ContainsFunc(w.far.elems[min(w.farPos, len(w.far.elems)):], func(e elem) bool { return e.counts })
+	}
 	e := w.below.elems
 	at := w.pos
 	switch where := t.Where; {
@@ -1097,7 +1164,7 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		if in, ok := placeOf(body); ok && !w.more(in) {
 			return
 		}
-		was, over := w.pos, w.over
+		was, over, far := w.pos, w.over, w.farPos
 		mark := len(w.out)
 		if n.Stop > 0 && n.Stop < len(body) { // the last pass ends there
 			w.run(body[:n.Stop])
@@ -1123,7 +1190,7 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 			w.uneven = max(1, w.left(false))
 			return
 		}
-		if w.pos == was {
+		if w.pos == was && w.farPos == far {
 			w.fail("the repeated group uses no stitches, so it cannot be worked around")
 			return
 		}
@@ -1214,7 +1281,10 @@ func placeOf(body []Node) (Target, bool) {
 				return in, true
 			}
 		}
-		if t.Where == Space || t.Where == Corner || t.Where == Center {
+		if w, ok := n.(*Work); ok && w.Doubt&Free != 0 {
+			continue
+		}
+		if t.Where == Space || t.Where == Corner || t.Where == Center || t.Behind > 0 {
 			return t, true
 		}
 	}
@@ -1241,6 +1311,12 @@ func (w *working) uses(nodes []Node) int {
 			where := n.Target.Where
 			if n.Doubt&w.senses&SameNext != 0 {
 				where = Next
+			}
+			if n.Target.Behind > 0 && n.Doubt&Free == 0 {
+				return -1
+			}
+			if n.Doubt&w.senses&Free != 0 {
+				continue
 			}
 			switch where {
 			case Next, First, LastCh, Any:
