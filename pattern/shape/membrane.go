@@ -26,6 +26,8 @@ type membrane struct {
 
 	steps int // still allowed
 
+	near Stuffed // a filled shape of much the same schedule to begin from; the zero Stuffed is none
+
 	at       Profile
 	ri, zi   []int // index of the unknown r, z of an edge, or -1
 	unknowns int
@@ -384,8 +386,18 @@ func (f *membrane) fill(want float64, what string, measure func() (float64, []fl
 	first, low, high := p, 0.0, math.Inf(1)
 	lowest := make(Profile, len(f.at)) // the shape at low
 	upright := false
+	near := len(f.near.Profile) == len(f.at)
+	if near {
+		copy(f.at, f.near.Profile)
+		p = f.near.PressurePerMM
+	}
 	for f.steps > 0 {
 		err := f.relax(p)
+		if near && (err != nil || f.folded()) { // not so near after all
+			near, p = false, first
+			f.start()
+			continue
+		}
 		if !upright && (err != nil || f.folded()) {
 			upright = true
 			f.startUpright()

@@ -93,6 +93,7 @@ type planner struct {
 	acrossMM  float64
 	path      path
 	heights   float64 // length of the target in stitch heights
+	near      Stuffed // the last one solved
 }
 
 // MaxPlanCount is the most stitches of a round that are planned.
@@ -321,7 +322,7 @@ func (pl *planner) search() (*Plan, error) {
 	}
 	if best != nil {
 		best.Tried = len(seen)
-		return best, nil
+		return best, pl.settle(best)
 	}
 	if failed != nil {
 		return nil, failed
@@ -386,12 +387,27 @@ func (pl *planner) work(counts []int) (*Plan, error) {
 	if pl.Stretch == 0 {
 		plan.Shape = plan.Schedule.Rest()
 	} else {
-		filled, err := Stuff(plan.Schedule, Stuffing{Stretch: pl.Stretch, Ratio: pl.Ratio})
+		filled, err := stuffNear(plan.Schedule, Stuffing{Stretch: pl.Stretch, Ratio: pl.Ratio}, pl.near)
 		if err != nil {
 			return nil, err
 		}
-		plan.Shape = filled.Profile
+		plan.Shape, pl.near = filled.Profile, *filled
 	}
 	plan.Fit = pl.judge.fit(plan.Shape)
 	return plan, nil
+}
+
+// settle solves a plan by itself, so that what came before it in the search leaves
+// no trace in its last digits.
+func (pl *planner) settle(plan *Plan) error {
+	if pl.Stretch == 0 {
+		return nil
+	}
+	filled, err := Stuff(plan.Schedule, Stuffing{Stretch: pl.Stretch, Ratio: pl.Ratio})
+	if err != nil {
+		return err
+	}
+	plan.Shape = filled.Profile
+	plan.Fit = pl.judge.fit(plan.Shape)
+	return nil
 }

@@ -131,22 +131,32 @@ type Sphere struct {
 func (p Profile) Sphere() Sphere {
 	smp := p.samples(func(float64) int { return 16 })
 	low, high := p.span()
-	fit := func(z float64) (mean, variance float64) {
-		var sw, sd, sdd float64
+	// fit also returns half of the derivative of the variance by z.
+	fit := func(z float64) (mean, variance, slope float64) {
+		var sw, sd, sdd, sl, sdl float64
 		// Distances are taken from the middle of the range, which keeps the
 		// variance exact when it is small against the radius.
 		about := (high - low) / 2
 		for _, s := range smp {
-			d := math.Sqrt(s.R*s.R+(s.Z-z)*(s.Z-z)) - about
-			sw += s.weight
-			sd += s.weight * d
-			sdd += s.weight * d * d
+			up := z - s.Z
+			d := math.Sqrt(s.R*s.R + up*up)
+			lean := 0.0 // dd/dz
+			if d > 0 {
+				lean = up / d
+			}
+			d -= about
+			w := s.weight
+			sw += w
+			sd += w * d
+			sdd += w * d * d
+			sl += w * lean
+			sdl += w * d * lean
 		}
 		mean = sd / sw
-		return mean + about, sdd/sw - mean*mean
+		return mean + about, sdd/sw - mean*mean, sdl/sw - mean*sl/sw
 	}
-	z := minimum(low, high, func(z float64) float64 { _, v := fit(z); return v })
-	r, v := fit(z)
+	z := crossing(low, high, func(z float64) float64 { _, _, slope := fit(z); return slope })
+	r, v, _ := fit(z)
 	if !(r > 0) {
 		return Sphere{}
 	}
@@ -167,7 +177,11 @@ type sample struct {
 // samples returns the points of p and between neighbours l apart per(l) places
 // at equal distances.
 func (p Profile) samples(per func(l float64) int) []sample {
-	var out []sample
+	n := len(p)
+	for i := 1; i < len(p); i++ {
+		n += per(math.Hypot(p[i].R-p[i-1].R, p[i].Z-p[i-1].Z))
+	}
+	out := make([]sample, 0, n)
 	for i, b := range p {
 		out = append(out, sample{b, 0})
 		if i == 0 {
@@ -185,21 +199,47 @@ func (p Profile) samples(per func(l float64) int) []sample {
 	return out
 }
 
-// minimum returns where f is least between a and b, by golden section; f must
-// fall and then rise.
-func minimum(a, b float64, f func(float64) float64) float64 {
-	const golden = 0.6180339887498949 // (sqrt(5) - 1) / 2
-	c, d := b-golden*(b-a), a+golden*(b-a)
-	fc, fd := f(c), f(d)
-	for near := 1e-8 * (b - a); b-a > near && c < d; {
-		if fc < fd {
-			b, d, fd = d, c, fc
-			c = b - golden*(b-a)
-			fc = f(c)
-		} else {
-			a, c, fc = c, d, fd
-			d = a + golden*(b-a)
-			fd = f(d)
+// crossing returns where f goes through 0 between a and b, by false position
+// with the weights of Illinois; f must go from below 0 to above it. Where it does
+// not, the end nearer to 0 is returned.
+func crossing(a, b float64, f func(float64) float64) float64 {
+	fa, fb := f(a), f(b)
+	if !(fa < 0 && fb > 0) {
+		if math.Abs(fa) < math.Abs(fb) {
+			return a
+		}
+		return b
+	}
+	const most = 100
+	near := 1e-12 * (b - a)
+	side := 0
+	for range most {
+		c := (a*fb - b*fa) / (fb - fa)
+		if !(c > a && c < b) {
+			c = (a + b) / 2
+		}
+		fc := f(c)
+		switch {
+		case fc == 0 || b-a <= near:
+			return c
+		case fc < 0:
+			if c-a <= near && side != 0 {
+				return c
+			}
+			a, fa = c, fc
+			if side < 0 {
+				fb /= 2
+			}
+			side = -1
+		default:
+			if b-c <= near && side != 0 {
+				return c
+			}
+			b, fb = c, fc
+			if side > 0 {
+				fa /= 2
+			}
+			side = 1
 		}
 	}
 	return (a + b) / 2

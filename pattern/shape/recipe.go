@@ -73,5 +73,5 @@ func (pl *planner) recipe(first int, counts func(first, levels int) []int) (*Pla
 		}
 	}
 	best.Tried = 1
-	return best, nil
+	return best, pl.settle(best)
 }

@@ -58,7 +58,11 @@ type Stuffed struct {
 //
 // It returns an error if s or how is outside the limits, if the empty piece is
 // already stretched (or as large) as wanted, or if no balance is found.
-func Stuff(s Schedule, how Stuffing) (*Stuffed, error) {
+func Stuff(s Schedule, how Stuffing) (*Stuffed, error) { return stuffNear(s, how, Stuffed{}) }
+
+// stuffNear is Stuff that begins from a filled shape of much the same schedule,
+// which is quicker; the zero Stuffed is none.
+func stuffNear(s Schedule, how Stuffing, near Stuffed) (*Stuffed, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
 	}
@@ -69,6 +73,7 @@ func Stuff(s Schedule, how Stuffing) (*Stuffed, error) {
 		return nil, fmt.Errorf("ratio of stiffness is %g: it must be 0 (the usual 1) or at least 0.001", how.Ratio)
 	}
 	f := newMembrane(s, how.Ratio)
+	f.near = near
 	var p float64
 	var err error
 	switch {
