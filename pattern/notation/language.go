@@ -6,7 +6,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"roundelay/pattern/source"
 	"roundelay/pattern/stitch"
 )
 
@@ -122,6 +121,9 @@ func (l *language) prepare(text string, toks []token) []token {
 		switch {
 		case t.sym == sNumber && t.decimal && l.half != "" && text[t.from:t.to] == "1/2" && i+1 < len(toks) && toks[i+1].sym == sWord:
 			t.sym, t.text, t.decimal = sWord, l.half, false
+		case t.sym == sNumber && t.num == 2 && !t.decimal && inOne(toks, i): // 2i1
+			t.sym, t.text, t.to = sInc, "2in1", toks[i+2].to
+			n = 3
 		case t.sym == sNumber && !t.decimal:
 			if n = l.ordinalAt(toks, i, len(out) > 0 && out[len(out)-1].line == t.line); n > 1 {
 				t.ordinal, t.to = true, toks[i+n-1].to
@@ -138,6 +140,12 @@ func (l *language) prepare(text string, toks []token) []token {
 		i += n
 	}
 	return out
+}
+
+// inOne reports whether the number at i is of stitches in one: "2i1".
+func inOne(toks []token, i int) bool {
+	return i+2 < len(toks) && toks[i+1].glued && toks[i+2].glued && toks[i+2].sym == sNumber && toks[i+2].num == 1 &&
+		hasWord("i|in|en|em|dans|ds|в", toks[i+1].text)
 }
 
 // ordinalAt returns how many tokens from the number at i on make it an ordinal;
@@ -204,71 +212,6 @@ func hasWord(list, w string) bool {
 		}
 	}
 	return false
-}
-
-// A legend is what a text says of its own abbreviations.
-type legend struct {
-	means map[string]phrase // by the letters as written: one text may use v and V
-	at    []source.Span     // where it is said, in order
-}
-
-// legend gathers the abbreviations that a text explains, as "v = vareta" or
-// "pb - punto bajo". Only the first kind can change what l knows.
-func (l *language) legend(text string, toks []token) legend {
-	var g legend
-	for i := 0; i+1 < len(toks); i++ {
-		t := toks[i]
-		if t.sym != sWord || i > 0 && toks[i-1].line == t.line && toks[i-1].sym == sNumber {
-			continue
-		}
-		j := i + 1
-		if toks[j].sym == sStop && toks[j].glued && j+1 < len(toks) {
-			j++
-		}
-		said := toks[j].sym == sEqual
-		sign := said || toks[j].sym == sDash || toks[j].sym == sColon
-		if sign {
-			j++
-		}
-		if j >= len(toks) || toks[j].sym != sWord || toks[j].line != t.line {
-			continue
-		}
-		p, n := l.match(toks, j)
-		if n == 0 || toks[j+n-1].to-toks[j].from <= t.to-t.from {
-			continue
-		}
-		switch p.sym {
-		case sStitch, sInc, sDec, sSt, sMagic:
-		case sForm, sRound, sRow, sRep, sTog, sSpace:
-			if !sign {
-				continue
-			}
-		default:
-			continue
-		}
-		if !sign && utf8.RuneCountInString(t.text) > 5 {
-			continue
-		}
-		own := phrase{sym: l.meaning(t.text)}
-		if own.sym != sWord {
-			list := l.phrases[t.text]
-			own = list[len(list)-1]
-		}
-		same := own.sym == p.sym && own.val.stitch.Base == p.val.stitch.Base || own.sym == sDec && p.sym == sDec ||
-			(own.sym == sInc || own.sym == sDec) && p.sym != sInc && p.sym != sDec // how it is worked, not another meaning
-		if !same && !said {
-			continue
-		}
-		if !same && utf8.RuneCountInString(t.text) <= 5 && p.sym != sRound && p.sym != sRow && p.sym != sRep {
-			if g.means == nil {
-				g.means = make(map[string]phrase)
-			}
-			g.means[text[t.from:t.to]] = p
-		}
-		g.at = append(g.at, source.Span{From: t.from, To: toks[j+n-1].to})
-		i = j + n - 1
-	}
-	return g
 }
 
 // settle puts the tokens of a text in l into the order and the meanings that
