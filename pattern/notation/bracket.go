@@ -56,6 +56,16 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 		return true
 	}
+	// a gloss: "1 picot (ch 3, sl st in 1st ch)"
+	if w, ok := lastNode(*nodes).(*Work); glossed && ok && w.Stitch.Form == stitch.Picot && onlyWork(body) {
+		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
+	// a gloss: "inc in every 3rd st (sc 2, inc)"
+	if r, ok := lastNode(*nodes).(*Repeat); glossed && ok && r.Rest {
+		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
 	// a gloss: "inc (2 sc in next st)"
 	if glossed && len(body) == 1 && sameWork((*nodes)[len(*nodes)-1], body[0]) {
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
@@ -93,6 +103,22 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: ToEnd, Doubt: Bare})
 	}
 	return true
+}
+
+func lastNode(nodes []Node) Node {
+	if len(nodes) == 0 {
+		return nil
+	}
+	return nodes[len(nodes)-1]
+}
+
+func onlyWork(nodes []Node) bool {
+	for _, n := range nodes {
+		if _, ok := n.(*Work); !ok {
+			return false
+		}
+	}
+	return len(nodes) > 0
 }
 
 // namesOnly reports whether the bracket from token i to the current one holds

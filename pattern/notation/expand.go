@@ -786,6 +786,9 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 	if declared < 0 && e.begun && e.below.round < 0 && e.below.known && usesSpace(body) && !e.below.spaced {
 		return nil, Unread // what spaces there are is not known after a round that went wrong
 	}
+	if declared < 0 && free&ChainsIn != 0 && bridges(body) {
+		habit |= ChainsIn
+	}
 	first := e.work(body, habit)
 	if declared < 0 && e.fits(first, l, declared) && first.partly() {
 		e.report(l, bodySpan(l), source.Warning, "unread", "say how often it is repeated, or the count at the end", "only a part of the round below is worked into")
@@ -809,13 +812,17 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		return first, OK
 	}
 	if free != 0 && !e.settled {
-		var best *working
+		var best, whole *working // whole uses up the round below, where only the last item is repeated
 		bestSenses := Doubt(0)
+		uses := first.uneven != 0 || e.fits(first, l, -1)
 		for s := free; ; s = (s - 1) & free {
 			if in := habit&^free | s; in != habit {
 				w := e.work(body, in)
 				if e.fits(w, l, declared) && (best == nil || nearer(in, bestSenses, habit)) {
 					best, bestSenses = w, in
+				}
+				if !uses && (in^habit)&^LastOnly == 0 && e.fits(w, l, -1) && whole == nil {
+					whole = w
 				}
 			}
 			if s == 0 {
@@ -831,6 +838,9 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 			}
 			e.habit = e.habit&^mask | bestSenses
 			return best, OK
+		}
+		if whole != nil {
+			first = whole
 		}
 	}
 	if e.begun && e.below.round < 0 && usesSpace(body) {

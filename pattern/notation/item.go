@@ -1,6 +1,8 @@
 package notation
 
 import (
+	"slices"
+
 	"roundelay/pattern/stitch"
 )
 
@@ -12,7 +14,7 @@ func (p *parser) item(before []Node) []Node {
 	// the place may come first: "in each st 2 sc"; "every 2nd st doubled"
 	if s := p.peek().sym; s == sIn || s == sEach || s == sNext || s == sBetween {
 		pl = p.place()
-		for pl.ok && (p.peek().sym == sFill || p.peek().sym == sComma && pl.nth > 0 || (p.peek().sym == sColon || p.peek().sym == sComma) && pl.target.Where == Ring) {
+		for pl.ok && (p.peek().sym == sFill || p.peek().sym == sComma && pl.nth > 0 || (p.peek().sym == sColon || p.peek().sym == sComma) && pl.target.Where == Ring || p.peek().sym == sComma && pl.each && pl.toEnd && pl.n == 0 && p.at(1).sym == sNumber && p.at(2).sym == sStitch) {
 			p.pos++
 		}
 		if pl.ok && p.peek().sym == sDouble {
@@ -1097,4 +1099,17 @@ func (p *parser) magicRing(nodes []Node) []Node {
 		}
 	}
 	return nodes
+}
+
+// allRound reports whether w is plain stitches of a whole round: "1 sc in each
+// st", or "sc" with no number.
+func (p *parser) allRound(w *Work) bool {
+	if w.Per != 1 || w.Stitch.Base <= stitch.Slip || w.Stitch.Form != stitch.Plain {
+		return false
+	}
+	if w.Places == ToEnd {
+		return true
+	}
+	i, _ := slices.BinarySearchFunc(p.toks, w.From, func(t token, at int) int { return t.from - at })
+	return w.Places == 1 && i < len(p.toks) && p.toks[i].sym == sStitch
 }

@@ -173,7 +173,13 @@ func (l *language) ordinalAt(toks []token, i int, inside bool) int {
 	}
 	if end.sym == sWord && l.ordinals != "" && hasWord(l.ordinals, end.text) {
 		switch after := at(i + n); after.sym {
-		case sWord, sDash, sColon, sStop, sStar:
+		case sStop:
+			switch m := l.meaning(at(i + n + 1).text); {
+			case after.glued && (m == sAnd || m == sTo || m == sRound || m == sRow || m == sStitch || m == sSt): // "13ra. y 14ta. vuelta"
+				return n + 1
+			}
+			return n
+		case sWord, sDash, sColon, sStar, sComma, sPlus:
 			return n
 		}
 		return 1
@@ -258,6 +264,10 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 			continue // "De la vuelta 2 a la 5:"
 		}
 		switch t.sym {
+		case sOpen:
+			if k := chainGloss(toks[i:]); k > 0 && namesChain(prev(1)) {
+				toks[i+k].sym = sCounts
+			}
 		case sDouble:
 			switch prev(1).sym {
 			case sSt, sStitch, sNumber, sNext, sEach:
@@ -280,7 +290,7 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 				out[k] = token{sym: sRep, from: at, to: at, line: t.line}
 			}
 		case sAround:
-			if t.text == "varvet" && prev(1).ordinal {
+			if s := prev(1).sym; t.text == "varvet" && (prev(1).ordinal || (s == sFirst || s == sLast) && (len(out) < 2 || prev(2).line != t.line)) {
 				t.sym = sRound // "2:a varvet:"
 			}
 		case sEach:
@@ -320,9 +330,15 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 				if s := after.sym; next.val.stitch == stitch.SlSt && (s == sStop || s == sEqual || s == sOpen || s == sDash) {
 					continue
 				}
-				// "4 cad (1 pa + 1 cad)" says what the chain counts as
-				if next.val.stitch.Base > stitch.Slip && prev(1).sym == sOpen && namesChain(prev(2)) && (after.sym == sPlus || after.sym == sAnd) {
-					t.sym = sCounts
+			}
+		case sIn:
+			if hasWord("dentro|adentro|dedans|erin|darin|inuti|внутри|внутрь", t.text) { // "y dentro 8 pb": there, not in something
+				k := i + 1
+				for k < len(toks) && toks[k].sym == sFill && toks[k].line == t.line {
+					k++
+				}
+				if k < len(toks) && (toks[k].sym == sNumber && !toks[k].ordinal || toks[k].sym == sStitch) {
+					t.sym = sFill
 				}
 			}
 		case sSame:
@@ -334,14 +350,24 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 				continue
 			}
 		case sStop:
-			if t.text == "." && t.glued && next.line == t.line && afterAbbreviation(text, prev(1), next) {
+			if t.text == "." && t.glued && next.line == t.line && (afterAbbreviation(text, prev(1), next) || (next.sym == sNumber || next.sym == sComma) && placeFirst(out)) {
 				continue
 			}
 		case sEqual:
 			if prev(1).sym == sOpen && namesChain(prev(2)) { // "3 Lm (= 1. Stb)"
 				t.sym = sCounts
 			}
+		case sComma, sColon:
+			// "en m.p., * 8 m.p., ..." only names the stitch of the round
+			if prev(1).sym == sStitch && !namesChain(prev(1)) && (prev(2).sym == sIn || prev(2).sym == sWith) && prev(2).line == t.line && (next.sym == sNumber || next.sym == sStar || next.sym == sOpen) {
+				if s := prev(3).sym; s == sColon || s == sStop || s == sDash || s == sFill || prev(3).line != t.line {
+					out[len(out)-1].sym, out[len(out)-2].sym = sFill, sFill
+				}
+			}
 		case sStitch:
+			if l == french && t.text == "ch" && prev(1).sym == sIn && (next.sym == sSt || next.sym == sStitch || next.sym == sStop) { // chaque
+				t.sym, t.val, t.num = sEach, value{}, 1
+			}
 			if t.val.stitch == stitch.DC && l == dutch && t.text == "st" {
 				p := prev(1).sym
 				if p == sNumber {
@@ -356,6 +382,57 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 		out = l.order(out, next)
 	}
 	return out
+}
+
+// chainGloss tells a bracket that says what the chain before it stands for: "4 cad
+// (1 pa + 1 cad)", "3 correntinhas (1º ponto alto)", "4 L. (für 1 St. und 1 L.)".
+// toks begin with the bracket. It returns the token that can be made to say so, 0
+// if it is another bracket.
+func chainGloss(toks []token) int {
+	at := func(k int) token {
+		if k < len(toks) && toks[k].line == toks[0].line {
+			return toks[k]
+		}
+		return token{sym: sStop}
+	}
+	k := 1
+	for s := at(k).sym; s == sFill || s == sEqual || s == sWith; s = at(k).sym {
+		k++
+	}
+	said := k
+	switch t := at(k); {
+	case t.sym == sNumber && t.num == 1, t.sym == sFirst:
+		k++
+	default:
+		return 0
+	}
+	for at(k).sym == sStop && at(k).glued {
+		k++
+	}
+	if t := at(k); t.sym != sStitch || t.val.stitch.Base <= stitch.Slip {
+		return 0
+	}
+	k++
+	for at(k).sym == sStop && at(k).glued {
+		k++
+	}
+	if s := at(k).sym; s == sPlus || s == sAnd || s == sComma {
+		if at(k+1).sym != sNumber || !namesChain(at(k+2)) {
+			return 0
+		}
+		k += 3
+		for at(k).sym == sStop && at(k).glued {
+			k++
+		}
+	}
+	if at(k).sym != sClose {
+		return 0
+	}
+	switch at(k + 1).sym {
+	case sTimes, sX, sNumber, sIn, sRep, sOnce, sStar: // a group that is worked
+		return 0
+	}
+	return max(said, 1)
 }
 
 // beforeLabel returns how many words at the start of a line only lead to its
@@ -420,6 +497,13 @@ func (l *language) increases(out []token) bool {
 // afterAbbreviation reports whether a stop between two tokens only shortens the
 // first: "1 aum. en cada p."
 func afterAbbreviation(text string, before, after token) bool {
+	switch before.sym {
+	case sNext, sEach, sSame, sLast, sSkip: // "in das folg. Stb.": nouns have capitals in German
+		switch after.sym {
+		case sSt, sStitch, sSpace, sCorner:
+			return true
+		}
+	}
 	r, _ := utf8.DecodeRuneInString(text[after.from:])
 	if unicode.IsUpper(r) {
 		return false
@@ -438,6 +522,38 @@ func afterAbbreviation(text string, before, after token) bool {
 	return false
 }
 
+// placeFirst reports whether out ends with a place that comes before what is
+// worked there, so that a stop after it only shortens its last word: "In jedes
+// Stb. 2 Stb."
+func placeFirst(out []token) bool {
+	k := len(out) - 1
+	if k < 2 {
+		return false
+	}
+	line := out[k].line
+	switch out[k].sym {
+	case sSt, sStitch, sSpace, sCorner, sRing, sNext:
+	default:
+		return false
+	}
+	for k--; k >= 0 && out[k].line == line; k-- {
+		switch out[k].sym {
+		case sFill, sEach, sSame, sFirst, sOf, sNext, sNumber, sSt, sStitch, sSpace:
+			continue
+		case sIn:
+			if k == 0 || out[k-1].line != line {
+				return true
+			}
+			switch out[k-1].sym {
+			case sComma, sStop, sColon, sDash, sStar, sAnd, sClose:
+				return true
+			}
+		}
+		return false
+	}
+	return false
+}
+
 // order moves a token that has just been taken to where English has it.
 func (l *language) order(out []token, next token) []token {
 	n := len(out)
@@ -448,7 +564,24 @@ func (l *language) order(out []token, next token) []token {
 		}
 		return token{sym: sStop}
 	}
+	if t.sym == sSt || t.sym == sStitch && !namesChain(t) {
+		switch {
+		case at(1).sym == sNumber && !at(1).ordinal && at(1).num >= 2 && at(2).sym == sTog && next.sym != sTog:
+			// "virka ihop 2 m" is 2 stitches together
+			if s := at(3).sym; s != sSt && s != sStitch && s != sNumber {
+				return replace(out, 3, at(1), t, at(2))
+			}
+		case at(1).ordinal && (at(2).sym == sAnd || at(2).sym == sPlus) && at(3).ordinal && at(4).sym == sEach && at(5).sym == sTog:
+			// "virka ihop var 9:e och 10:e m"
+			return replace(out, 6, at(4), at(3), at(2), at(1), t, at(5))
+		}
+	}
 	switch t.sym {
+	case sNumber:
+		// "virka ihop alla m två och två" is a decrease all round
+		if t.num == 2 && (at(1).sym == sAnd || at(1).sym == sTo || at(1).sym == sFrom || at(1).sym == sOf) && at(2).sym == sNumber && at(2).num == 2 && at(3).sym == sSt && at(4).sym == sEach && at(5).sym == sTog {
+			return replace(out, 6, token{sym: sDec, text: at(5).text, line: t.line}, token{sym: sAround, text: t.text, line: t.line})
+		}
 	case sStitch:
 		// "espacio de 2 cad" is a ch-2 space
 		if namesChain(t) && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sOf || at(2).sym == sFrom || at(2).sym == sWith) && at(3).sym == sSpace {
@@ -475,6 +608,25 @@ func (l *language) order(out []token, next token) []token {
 			before := at(k + 1).sym
 			if at(k).sym == sNumber && !at(k).ordinal && (tight || before == sIn || before == sEach || before == sNext || before == sSame) {
 				return replace(out, k+1, at(c), at(k), t)
+			}
+		}
+	case sX, sTimes, sOnce, sAround:
+		// "ab * noch 30 mal" repeats, without the word
+		k := 1
+		for s := at(k).sym; s == sMore || s == sFill || s == sNumber && !at(k).ordinal || s == sComma || s == sTo || s == sStar || s == sDash; s = at(k).sym {
+			k++
+		}
+		if at(k).sym == sFrom && at(k-1).sym == sStar {
+			for j := k + 1; at(j).sym == sFill || at(j).sym == sComma || at(j).sym == sAnd; j++ {
+				k = j
+			}
+			if at(k+1).sym != sRep && k < n && (at(k).sym == sFrom || at(k).sym == sComma || at(k).sym == sFill || at(k).sym == sAnd) {
+				for j := k; j > 0; j-- {
+					if at(j).sym == sFrom {
+						out[n-1-j].sym = sRep
+						break
+					}
+				}
 			}
 		}
 	case sNext:
@@ -550,7 +702,17 @@ func (l *language) order(out []token, next token) []token {
 		}
 	case sRep, sSkip, sJoin:
 		if l.verbLast || t.sym == sRep && t.num == 1 {
-			return front(out, t, next)
+			out = front(out, t, next)
+		}
+		if t.sym == sRep { // "das Ganze 5x wiederholen" says it twice
+			for k := n - 1; k > 0 && out[k].line == t.line; k-- {
+				if out[k].sym == sRep {
+					if out[k-1].sym == sRep && out[k-1].line == t.line {
+						out[k-1].sym = sFill
+					}
+					break
+				}
+			}
 		}
 	}
 	return out
@@ -573,7 +735,7 @@ func front(out []token, verb, next token) []token {
 	}
 	k := n - 1
 scan:
-	for k > 0 && out[k-1].line == verb.line {
+	for k > 0 && (out[k-1].line == verb.line || k < n-1 && out[k-1].line+1 == out[k].line && (out[k-1].sym == sFrom || out[k-1].sym == sFill)) {
 		b := out[k-1]
 		switch b.sym {
 		case sFill, sNumber, sOf:

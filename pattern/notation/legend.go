@@ -35,6 +35,9 @@ func (l *language) legend(text string, toks []token) legend {
 		if j >= len(toks) || toks[j].line != t.line || toks[j].sym != sWord && !(sign && toks[j].sym == sNumber) {
 			continue
 		}
+		if l.partOfWords(toks, i) {
+			continue // "h. St. = halbes Stäbchen" says nothing of St.
+		}
 		p, n := phrase{}, 0
 		if sign {
 			p, n = l.shaping(toks, j)
@@ -79,6 +82,24 @@ func (l *language) legend(text string, toks []token) legend {
 		i = j + n - 1
 	}
 	return g
+}
+
+// partOfWords reports whether the word i is the end of several that mean
+// something together.
+func (l *language) partOfWords(toks []token, i int) bool {
+	for k := i - 1; k >= 0 && k >= i-4 && toks[k].line == toks[i].line; k-- {
+		switch toks[k].sym {
+		case sStop, sDash:
+			continue
+		case sWord:
+			if p, n := l.match(toks, k); n > 1 && k+n > i && len(p.rest) > 0 {
+				return true
+			}
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // listed reports whether the tokens from i up to end are all that is said

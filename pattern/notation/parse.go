@@ -448,6 +448,14 @@ func (p *parser) seq(depth int) []Node {
 				continue
 			}
 			p.pos = i
+		case sEach: // "Each round is closed with a sl st."
+			if s := p.at(1).sym; (s == sRound || s == sRow) && (i == 0 || p.at(-1).sym == sStop || p.at(-1).sym == sClose) {
+				for !p.end() && p.peek().sym != sStop && p.peek().sym != sClose {
+					p.pos++
+				}
+				nodes = append(nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+				continue
+			}
 		case sBegin: // "starting in 2nd ch from hook"
 			if s := p.at(1).sym; s == sIn || s == sNumber || s == sWith {
 				p.pos++
@@ -542,6 +550,13 @@ func (p *parser) seq(depth int) []Node {
 				// "sc around, increasing 6 sts evenly": one round, not two
 				if w, ok := nodes[len(nodes)-1].(*Work); ok && w.Per == 1 && (w.Places == ToEnd || w.Places == 1 && w.Stitch != stitch.Ch) {
 					e.Stitch = w.Stitch
+					nodes = nodes[:len(nodes)-1]
+				}
+			}
+			if r, ok := items[0].(*Repeat); ok && r.Rest && len(nodes) > list {
+				// "sc, working every 9th and 10th st together": one round, not two
+				if w, ok := nodes[len(nodes)-1].(*Work); ok && p.allRound(w) {
+					nameStitches(r.Body, w.Stitch.Base)
 					nodes = nodes[:len(nodes)-1]
 				}
 			}
@@ -1146,6 +1161,9 @@ func (p *parser) aside(nodes *[]Node) {
 		if t.sym == sStop || t.sym == sClose || t.sym == sOpen && p.countAhead(0) || t.sym == sEqual {
 			break
 		}
+		if t.sym == sColon && p.pos > i && p.pos < i+4 && !stitches && !free && len(*nodes) == 0 && p.labelEnded(i) {
+			break // "Handles: sc 7, ch 6"
+		}
 		if t.sym == sOpen && p.pos > i {
 			p.skipBracket()
 			p.pos--
@@ -1182,6 +1200,13 @@ func (p *parser) aside(nodes *[]Node) {
 		}
 	}
 	*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+}
+
+// labelEnded reports whether a sign stands between the label of the line and the
+// token i.
+func (p *parser) labelEnded(i int) bool {
+	from, to := p.line.LabelAt.To, p.toks[i].from
+	return p.line.LabelAt.IsValid() && from < to && strings.ContainsAny(p.text[from:to], ":.-–—)|=")
 }
 
 // unknownIn reports whether one of the tokens from i to the current one is an

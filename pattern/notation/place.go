@@ -446,6 +446,14 @@ loop:
 			break loop
 		case sAnd:
 			// "in each st and ch around", "in each sc and each ch"
+			if pl.each && named && p.at(1).sym == sIn && p.at(2).sym == sEach && namesChain(p.at(3)) { // "in jede M und in jede Lm"
+				if _, k := p.spaceAheadAt(3); k == 0 && p.at(4).sym != sNumber {
+					pl.target = Target{Where: Any}
+					p.pos += 3
+					take()
+					continue
+				}
+			}
 			if pl.each && named && (p.at(1).sym == sStitch || p.at(1).sym == sForm || p.at(1).sym == sSpace || p.at(1).sym == sEach && (p.at(2).sym == sStitch || p.at(2).sym == sSpace)) && !p.instructionAhead(1) {
 				j := 1
 				if p.at(j).sym == sEach {

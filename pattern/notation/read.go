@@ -269,7 +269,7 @@ func (r *reader) lines(toks []token) {
 
 // line takes one physical line that is not empty.
 func (r *reader) line(toks []token, at source.Span) {
-	toks = r.table(toks)
+	toks = emphasisedCount(r.table(toks))
 	if len(toks) == 0 {
 		r.tell()
 		r.note(at)
@@ -591,7 +591,7 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 	}
 	switch rest[0].sym {
 	case sWord, sMeasure, sSide, sRound, sRow:
-		if p.toks[p.pos-1].sym != sColon {
+		if p.toks[p.pos-1].sym != sColon && !(r.goesOnFrom(l) && p.named()) {
 			return false
 		}
 	}
@@ -612,6 +612,22 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 		}
 	}
 	return stitches > 0 && words == 0 && end < len(rest) && p.toks[p.pos-1].sym != sFill
+}
+
+// goesOnFrom reports whether the label is the next after the round before.
+func (r *reader) goesOnFrom(l label) bool {
+	if len(r.open) > 0 {
+		before, ok := r.parser(r.open).label()
+		return ok && before.last > 0 && l.first == before.last+1
+	}
+	return r.last != nil && r.last.Last > 0 && l.first == r.last.Last+1
+}
+
+// named reports whether a word or two and a colon stand before the instruction:
+// "Handles: 7 sc, ch 6".
+func (p *parser) named() bool {
+	k := p.past(0, sWord, sFill)
+	return k <= 3 && p.at(k).sym == sColon && p.beginsItem(p.pos+k+1)
 }
 
 func onlyCount(toks []token) bool {
@@ -666,7 +682,8 @@ func (r *reader) goesOn(toks []token) bool {
 	switch {
 	case body == 0:
 		return works > 0 || counts
-	case depth > 0, last == sComma, last == sAnd, last == sIn, last == sNext, last == sDash, last == sPlus:
+	case depth > 0, last == sComma, last == sAnd, last == sIn, last == sNext, last == sDash, last == sPlus, last == sFrom, last == sEach, last == sSame, last == sCounts,
+		last == sNumber && r.open[len(r.open)-1].num < 20 && body > 2 && (r.open[len(r.open)-2].sym == sComma || r.open[len(r.open)-2].sym == sAnd) && toks[0].sym == sStitch:
 		return works+len(toks)-words > 0 && (words <= works+2 || depth > 0)
 	case toks[0].sym == sOpen && r.parser(toks).countAhead(0):
 		return true
