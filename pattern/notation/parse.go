@@ -546,14 +546,14 @@ func (p *parser) seq(depth int) []Node {
 		p.opening = depth == 0 && onlyChains(nodes)
 		p.listed, p.around = consumes(nodes[min(max(list, star, 0), len(nodes)):]), false
 		if items := p.item(nodes); items != nil {
-			if e, ok := items[len(items)-1].(*Evenly); ok && e.N != 0 && len(nodes) > list {
+			if e, ok := items[len(items)-1].(*Evenly); ok && e.N != 0 && len(nodes) > max(list, star) {
 				// "sc around, increasing 6 sts evenly": one round, not two
 				if w, ok := nodes[len(nodes)-1].(*Work); ok && w.Per == 1 && (w.Places == ToEnd || w.Places == 1 && w.Stitch != stitch.Ch) {
 					e.Stitch = w.Stitch
 					nodes = nodes[:len(nodes)-1]
 				}
 			}
-			if r, ok := items[0].(*Repeat); ok && r.Rest && len(nodes) > list {
+			if r, ok := items[0].(*Repeat); ok && r.Rest && len(nodes) > max(list, star) {
 				// "sc, working every 9th and 10th st together": one round, not two
 				if w, ok := nodes[len(nodes)-1].(*Work); ok && p.allRound(w) {
 					nameStitches(r.Body, w.Stitch.Base)
