@@ -217,6 +217,7 @@ func (p *parser) seq(depth int) []Node {
 				p.pos += 2
 				if n, doubt, leave, ok := p.times(); ok && len(nodes) > 0 {
 					nodes = p.repeat(nodes, list, n, leave, doubt)
+					star = min(star, len(nodes))
 				}
 				continue
 			}
@@ -344,7 +345,7 @@ func (p *parser) seq(depth int) []Node {
 			continue
 		case sX, sTimes, sOnce:
 			if n, doubt, leave, ok := p.times(); ok && len(nodes) > 0 {
-				nodes = p.repeat(nodes, list, n, leave, doubt)
+				nodes = p.repeat(nodes, max(list, star), n, leave, doubt)
 				continue
 			}
 			if p.pos = i; t.sym == sOnce && p.at(1).sym == sAround { // "once around plain"
@@ -539,6 +540,7 @@ func (p *parser) seq(depth int) []Node {
 			if pl := p.place(); pl.ok && pl.each && pl.toEnd {
 				k := len(nodes) - 2
 				nodes = append(nodes[:k], p.in(i, clone(nodes[k:]), pl))
+				star = min(star, k)
 				continue
 			}
 			p.pos = i
@@ -565,6 +567,7 @@ func (p *parser) seq(depth int) []Node {
 				k := len(nodes) - 2
 				nodes = append(nodes[:k], p.in(i, clone(nodes[k:]), p.group))
 				p.group = place{}
+				star = min(star, k)
 				continue
 			}
 			if p.around {
