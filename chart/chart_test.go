@@ -249,9 +249,10 @@ func checkTidy(t *testing.T, name string, root *element) {
 }
 
 func TestDrawing(t *testing.T) {
+	options := []Options{{}, {View: Whole, Plus: true}, {View: Halves, Hand: Left}}
 	check := func(name string, style pattern.Style, specs []string) {
 		rounds := worked(specs...)
-		for _, opt := range []Options{{}, {View: Whole, Plus: true}, {View: Halves, Hand: Left}} {
+		for _, opt := range options {
 			checkDrawing(t, name, drawn(t, piece(style, rounds), opt), rounds)
 		}
 	}
@@ -263,9 +264,10 @@ func TestDrawing(t *testing.T) {
 	}
 	check("60 rounds", pattern.Spiral, ball(6, 20, 21))
 	rng := rand.New(rand.NewPCG(7, 8))
-	for k := range 300 {
-		specs := randomRounds(rng)
-		check(fmt.Sprintf("generated %d %q", k, specs), pattern.Spiral, specs)
+	for k := range 600 {
+		specs := generators[k%len(generators)](rng)
+		rounds := worked(specs...)
+		checkDrawing(t, fmt.Sprintf("generated %d %q", k, specs), drawn(t, piece(pattern.Spiral, rounds), options[rng.IntN(len(options))]), rounds)
 	}
 }
 

@@ -280,11 +280,15 @@ func (l *layout) labelText(r *notation.Round) (number, count string) {
 // label writes the number of a round where it starts and the count where it
 // ends, with a mark that points the way, in the start gap.
 func (l *layout) label(r *ring, yarns []yarnLook, out *sceneRing) {
-	if r.startGap == 0 {
+	if r.startGap == 0 || r.round.Number == 0 { // a foundation is no round
 		return
 	}
 	number, count := l.labelText(r.round)
-	middle, _ := l.at(r, 0, r.in+r.height/2)
+	start := 0.0
+	if r.backwards {
+		start = l.straight // a ring unrolled starts at its other end
+	}
+	middle, _ := l.at(r, start, r.in+r.height/2)
 	side := -1.0 // the start is left of the gap
 	angle := 0.0
 	anchors := [2]anchor{atStart, atEnd}

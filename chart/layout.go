@@ -356,7 +356,7 @@ func newStrip(rounds []*notation.Round, set setting) *layout {
 	l := &layout{setting: set, glyphs: map[stitch.Stitch]*glyph{}}
 	l.straight = 1 // until it is known
 	for i, r := range rounds {
-		l.rings = append(l.rings, l.prepare(i, r, false))
+		l.rings = append(l.rings, l.prepare(i, r, i > 0 && rounds[0].Turned))
 		l.straight = max(l.straight, l.rings[i].shapes.need(l.track, 0)*(1+slack))
 	}
 	edge := 0.0

@@ -48,11 +48,12 @@ func lined(n, rounds int) []string {
 	return out
 }
 
-// cluster returns the specs of a square of groups of three, with spaces between.
-func cluster(rounds int) []string {
-	out := []string{"ring4 4*(3*dc ch ch) join"}
+// cluster returns the specs of a piece with n corners, of groups of three with
+// spaces between them.
+func cluster(n, rounds int) []string {
+	out := []string{fmt.Sprintf("ring%d %[1]d*(3*dc ch ch) join", n)}
 	for k := 1; k < rounds; k++ {
-		out = append(out, fmt.Sprintf("4*(sp{3*dc ch ch 3*dc} ch %s) join", times(k-1, "(sp{3*dc} ch)")))
+		out = append(out, fmt.Sprintf("%d*(sp{3*dc ch ch 3*dc} ch %s) join", n, times(k-1, "(sp{3*dc} ch)")))
 	}
 	return out
 }
@@ -74,15 +75,12 @@ func TestOutline(t *testing.T) {
 			}
 			return
 		}
-		for _, opt := range []Options{{View: Whole, Outline: Shape}, {View: Whole, Outline: Shape, Hand: Left, Plus: true}} {
-			checkDrawing(t, name, drawn(t, p, opt), rounds)
-			opt.Plus = false
-			checkViewReadsBack(t, name, rounds, opt)
-		}
+		checkDrawing(t, name, drawn(t, p, Options{View: Whole, Outline: Shape, Hand: Left, Plus: true}), rounds)
+		checkViewReadsBack(t, name, rounds, Options{View: Whole, Outline: Shape})
 		checkCorners(t, name, rounds)
 	}
 	for n := 3; n <= 8; n++ {
-		for rounds := 2; rounds <= 7; rounds++ {
+		for _, rounds := range []int{2, 3, 4, 7} {
 			for _, part := range []int{0, 1} {
 				check(fmt.Sprintf("%d spaces, %d rounds, %d after", n, rounds, part), n, spaced(n, rounds, part))
 				for _, kind := range []string{"sc", "dc"} {
@@ -93,7 +91,7 @@ func TestOutline(t *testing.T) {
 		}
 	}
 	for rounds := 2; rounds <= 9; rounds++ {
-		check(fmt.Sprintf("groups, %d rounds", rounds), 4, cluster(rounds))
+		check(fmt.Sprintf("groups, %d rounds", rounds), 4, cluster(4, rounds))
 	}
 	check("turned", 4, []string{"8*sc turn", "4*(sc sc.3) turn", "4*(sc sc.3 2*sc) turn", "4*(3*sc sc.3 2*sc)"})
 	check("in colours", 4, []string{"8*sc", "yarn1 4*(sc sc.3)", "yarn2 4*(2*sc sc.3 sc)"})

@@ -18,7 +18,7 @@ func TestPNG(t *testing.T) {
 		p := piece(s.style, worked(s.specs...))
 		var a, b bytes.Buffer
 		for _, w := range []io.Writer{&a, &b} {
-			if err := PNG(w, &pattern.Pattern{}, p, 900, Options{}); err != nil {
+			if err := PNG(w, &pattern.Pattern{}, p, 600, Options{}); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -29,7 +29,7 @@ func TestPNG(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := img.Bounds().Dx(); got != 900 {
+		if got := img.Bounds().Dx(); got != 600 {
 			t.Errorf("%s is %d pixels wide", s.name, got)
 		}
 		paper := img.At(1, 1)
@@ -37,7 +37,7 @@ func TestPNG(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		scale := 900 / (sc.high.X - sc.low.X)
+		scale := 600 / (sc.high.X - sc.low.X)
 		inked := func(p Point, reach float64) bool {
 			x0, y0, r := int((p.X-sc.low.X)*scale), int((p.Y-sc.low.Y)*scale), int(reach*scale)
 			for x := x0 - r; x <= x0+r; x++ {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"roundelay/pattern/notation"
+	"roundelay/pattern/stitch"
 )
 
 // limit draws the ends of the part of the rings that is shown: a dashed line
@@ -90,6 +91,31 @@ func (sc *scene) fit(margin float64) {
 // stripLength is the most stitches in a line of a strip.
 const stripLength = 14
 
+// lineEnd returns where the line of a strip ends that begins the part p of a
+// round: the lines are about as long as each other, and what is worked into one
+// place stays together with its chains, if that leaves half a line.
+func lineEnd(r *notation.Round, p part) int {
+	n := p.to - p.from
+	lines := (n + stripLength - 1) / stripLength
+	end := p.from + (n+lines-1)/lines
+	for k := end; k < p.to && k > p.from+stripLength/2; k-- {
+		if s := &r.Stitches[k]; s.Kind != stitch.Ch && s.Into != lastInto(r.Stitches[:k]) {
+			return k
+		}
+	}
+	return end
+}
+
+// lastInto returns what the last stitch that is not a chain is worked into.
+func lastInto(ss []notation.Stitch) notation.Into {
+	for i := len(ss) - 1; i >= 0; i-- {
+		if ss[i].Kind != stitch.Ch {
+			return ss[i].Into
+		}
+	}
+	return notation.Into{}
+}
+
 // strips draws each round straight over what it is worked into, in as many
 // lines as it takes, one below the other; where the rounds fall into equal
 // parts, the first part of each.
@@ -103,7 +129,7 @@ func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*
 		}
 		at := -1 // its ring in the scene
 		for from := parts[i].from; from < parts[i].to; {
-			to := min(from+stripLength, parts[i].to)
+			to := lineEnd(r, part{from, parts[i].to})
 			lineSet := set
 			lineSet.bare = from > parts[i].from
 			l := newStrip(strip(rounds, i, part{from, to}), lineSet)
@@ -126,7 +152,11 @@ func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*
 				sc.rings[at].marks = append(sc.rings[at].marks, ring.marks...)
 			}
 			if from == parts[i].from && times > 1 {
-				at, _ := l.at(top, l.straight, top.in+top.height/2+0.25)
+				end := l.straight
+				if top.backwards { // its label is there
+					end += top.startGap
+				}
+				at, _ := l.at(top, end, top.in+top.height/2+0.25)
 				sc.words = append(sc.words, words{Point{at.X - 0.2, at.Y + 0.5}, atEnd, 0.8, numberInk, timesText(times)})
 			}
 			from = to

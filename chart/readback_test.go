@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
+	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -207,6 +208,7 @@ type reader struct {
 	middle Point
 	inward bool
 	glyphs map[string]*glyph
+	back   bool // rings without a start mark are worked clockwise
 }
 
 // place returns the turn and distance of a point.
@@ -219,6 +221,9 @@ func (r *reader) place(p Point) (turn, distance float64) {
 	}
 	return r.track.place(p)
 }
+
+// loopOf is what a mark under a foot says.
+var loopOf = map[string]notation.Loop{"mark-blo": notation.BackLoop, "mark-flo": notation.FrontLoop}
 
 // symbolsByID are the symbols of all stitches and marks by their names.
 var symbolsByID = sync.OnceValue(func() map[string]*glyph {
@@ -278,7 +283,7 @@ func readChart(t testing.TB, src []byte, shapes []track) [][]notation.Stitch {
 			s := notation.Stitch{Kind: kinds()[ring[i].id[3:]]}
 			s.Into = rd.readInto(t, ring, i, below, len(out), g.attr["data-round"])
 			rd.track = own
-			s.Loop = map[string]notation.Loop{"mark-blo": notation.BackLoop, "mark-flo": notation.FrontLoop}[ring[i].loop]
+			s.Loop = loopOf[ring[i].loop]
 			stitches = append(stitches, s)
 		}
 		out = append(out, stitches)
@@ -287,10 +292,21 @@ func readChart(t testing.TB, src []byte, shapes []track) [][]notation.Stitch {
 	return out
 }
 
+// turnedBack reports whether the start mark of a ring points clockwise.
+func (e *element) turnedBack(t testing.TB) bool {
+	for _, c := range e.children {
+		if c.attr["href"] == "#mark-start" {
+			_, angle := c.transform(t)
+			return math.Abs(math.Remainder(angle, 2*math.Pi)) > 1
+		}
+	}
+	return false
+}
+
 // readRing returns the stitches of one ring in the order in which they are
 // worked.
 func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
-	backwards := false
+	backwards := rd.back
 	var loops []seen
 	var legs [][]Point
 	var steps []Point
@@ -319,7 +335,7 @@ func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 			case s.id == "mark-blo" || s.id == "mark-flo":
 				loops = append(loops, s)
 			case s.id == "mark-start":
-				backwards = math.Abs(s.angle) > 1
+				backwards = g.turnedBack(t)
 			}
 		}
 	}
@@ -567,6 +583,127 @@ func checkRepeatReadsBack(t *testing.T, name string, rounds []*notation.Round, h
 	return checked
 }
 
+// checkStripReadsBack reads back a drawing of the rounds laid straight: what
+// each line shows of a round, and what that is worked into below it.
+func checkStripReadsBack(t *testing.T, name string, rounds []*notation.Round, hand Hand) {
+	t.Helper()
+	root := parseSVG(t, drawn(t, piece(pattern.Spiral, rounds), Options{View: Strip, Hand: hand}))
+	root.walk(func(e *element) { e.mirrored = hand == Left })
+	rd := &reader{track: track{straight: 1e6}, glyphs: symbolsByID()}
+	groups := slices.DeleteFunc(root.children, func(e *element) bool { return e.attr["data-round"]+e.attr["data-repeats"] == "" })
+	_, parts := repeats(rounds)
+	for i, r := range rounds {
+		if isFoundation(r) {
+			continue
+		}
+		// All lines of a round are one group; the pale rings under them are
+		// groups of their own.
+		var pale []*element
+		var line *element
+		for len(groups) > 0 && (line == nil || groups[0].attr["data-repeats"] != "") {
+			if groups[0].attr["data-repeats"] == "" {
+				line = groups[0]
+			} else if line != nil && (len(pale) == 0 || groups[0].attr["data-repeats"] != pale[0].attr["data-repeats"]) {
+				break // under the next round
+			} else {
+				pale = append(pale, groups[0])
+			}
+			groups = groups[1:]
+		}
+		lines := rd.cut(t, line, pale)
+		n := 0
+		for from, to := parts[i].from, 0; from < parts[i].to; from = to {
+			to = lineEnd(r, part{from, parts[i].to})
+			pair := strip(rounds, i, part{from, to})
+			exp := want(pair)
+			if n == len(lines) {
+				t.Fatalf("%s: round %d has only %d lines", name, r.Number, n)
+			}
+			rd.middle = Point{0, lowest(t, lines[n]) + 1}
+			rd.back = lines[0].turnedBack(t) // what is so of the first line is so of all
+			ring := rd.readRing(t, lines[n])
+			rd.back = false
+			var below []seen
+			if len(exp) == 2 {
+				below = rd.readRing(t, pale[n])
+			}
+			n++
+			top := exp[len(exp)-1]
+			if len(ring) != len(top) || len(exp) == 2 && len(below) != len(exp[0]) {
+				t.Fatalf("%s: round %d from stitch %d: a line of %d over %d stitches, want %d", name, r.Number, from, len(ring), len(below), len(top))
+			}
+			for j := range top {
+				got := notation.Stitch{Kind: kinds()[ring[j].id[3:]], Loop: loopOf[ring[j].loop]}
+				if len(exp) == 2 && top[j].Into.Round == 0 { // else it is worked into what is not shown
+					got.Into = rd.readInto(t, ring, j, below, 1, "")
+				} else {
+					top[j].Into = notation.Into{}
+				}
+				if got != top[j] {
+					t.Fatalf("%s: round %d, stitch %d of the line from %d: reads %+v, want %+v", name, r.Number, j, from, got, top[j])
+				}
+			}
+		}
+	}
+}
+
+// lowest returns the height of the lowest symbol of a group.
+func lowest(t testing.TB, g *element) float64 {
+	y := math.Inf(-1)
+	for _, e := range g.children {
+		if e.name == "use" {
+			at, _ := e.transform(t)
+			y = max(y, at.Y)
+		}
+	}
+	return y
+}
+
+// cut cuts the group of a round in a strip into lines: over each pale ring one,
+// or without these where a space is left.
+func (rd *reader) cut(t testing.TB, g *element, pale []*element) []*element {
+	const space = 1.6
+	var ends []float64
+	for _, p := range pale {
+		ends = append(ends, lowest(t, p))
+	}
+	if len(pale) == 0 {
+		var ys []float64
+		for _, e := range g.children {
+			if e.name == "use" {
+				at, _ := e.transform(t)
+				ys = append(ys, at.Y)
+			}
+		}
+		slices.Sort(ys)
+		for i, y := range ys {
+			if i+1 == len(ys) || ys[i+1]-y > space {
+				ends = append(ends, y+0.01)
+			}
+		}
+	}
+	lines := make([]*element, len(ends))
+	for i := range lines {
+		lines[i] = &element{name: "g", attr: g.attr}
+	}
+	for _, e := range g.children {
+		y := 0.0
+		switch e.name {
+		case "use":
+			at, _ := e.transform(t)
+			y = at.Y
+		case "path":
+			y = e.path(t)[0].to[0].Y
+		default:
+			continue
+		}
+		if k, _ := slices.BinarySearch(ends, y); k < len(lines) {
+			lines[k].children = append(lines[k].children, e)
+		}
+	}
+	return lines
+}
+
 // TestRepeatReadsBack proves of the repeat view what TestReadsBack proves of
 // the whole.
 func TestRepeatReadsBack(t *testing.T) {
@@ -593,100 +730,68 @@ func TestRepeatReadsBack(t *testing.T) {
 }
 
 // TestReadsBack is the proof that a chart says what the rounds say: the drawing
-// alone gives them back.
+// alone gives them back, in every view.
 func TestReadsBack(t *testing.T) {
 	for _, s := range samples {
-		checkReadsBack(t, s.name, worked(s.specs...))
+		rounds := worked(s.specs...)
+		checkReadsBack(t, s.name, rounds)
+		checkStripReadsBack(t, s.name, rounds, Left)
+	}
+	for name, p := range bookPieces(t) {
+		checkStripReadsBack(t, name, p.Rounds, Right)
 	}
 	// Found by fuzzing: the stitch beside a chain leans over it.
 	checkReadsBack(t, "leaning", worked("CH 10*dc join", "CH dc invdec dc2tog sc2tog sc dc2tog join", "CH sc picot3 sc.2 sc sc fpdc hdc join",
 		"CH CH dc4cl invdec sc.f sc sc sc.b join", "CH st{dc ch dc} sc picot3 sc dc.3 dc sc join", "CH sc.f sp{sc} sc hdc sc sc invdec invdec join"))
-	rng := rand.New(rand.NewPCG(5, 6))
-	n := 500
+	n := 2000
 	if testing.Short() {
 		n = 200
 	}
+	if more, err := strconv.Atoi(os.Getenv("ROUNDELAY_PATTERNS")); err == nil {
+		n = more
+	}
+	rng := rand.New(rand.NewPCG(5, 6))
 	for k := range n {
-		specs := randomRounds(rng)
-		checkReadsBack(t, fmt.Sprintf("generated %d %q", k, specs), worked(specs...))
+		checkGenerated(t, rng, k)
 	}
 }
 
-// randomRounds returns the specs of a piece that works everything of each round
-// below, in one way or another.
-func randomRounds(rng *rand.Rand) []string {
-	lace, joined := rng.IntN(2) == 0, rng.IntN(2) == 0
-	first := 5 + rng.IntN(8)
-	specs := []string{fmt.Sprintf("%d*%s", first, pick(rng, "sc", "dc", "hdc"))}
-	if joined {
-		specs[0] = "CH " + specs[0] + " join"
+// checkGenerated generates a piece and reads it back in one view after the other.
+func checkGenerated(t *testing.T, rng *rand.Rand, k int) {
+	t.Helper()
+	specs := generators[k%len(generators)](rng)
+	rounds := worked(specs...)
+	name := fmt.Sprintf("generated %d %q", k, specs)
+	hand := Hand(rng.IntN(2))
+	switch rng.IntN(6) {
+	case 0, 1:
+		checkViewReadsBack(t, name, rounds, Options{View: Whole, Hand: hand})
+	case 2:
+		checkViewReadsBack(t, name, rounds, Options{View: Halves, Hand: hand})
+	case 3:
+		if findOutline(rounds).corners > 0 {
+			checkViewReadsBack(t, name, rounds, Options{View: Whole, Outline: Shape, Hand: hand})
+			return
+		}
+		fallthrough
+	case 4:
+		if checkRepeatReadsBack(t, name, rounds, hand) > 0 {
+			return
+		}
+		fallthrough
+	case 5:
+		checkStripReadsBack(t, name, rounds, hand)
 	}
-	for range 2 + rng.IntN(6) {
-		rounds := worked(specs...)
-		below := rounds[len(rounds)-1]
-		var b strings.Builder
-		if joined {
-			b.WriteString(pick(rng, "CH ", "CH CH CH ", "CH CH "))
-		}
-		grow := rng.IntN(3)
-		for i := 0; i < len(below.Stitches); i++ {
-			s := &below.Stitches[i]
-			space := s.Kind == stitch.Ch && s.Role == notation.Plain
-			if space {
-				for i+1 < len(below.Stitches) && below.Stitches[i+1].Kind == stitch.Ch {
-					i++
-				}
-				switch rng.IntN(4) {
-				case 0:
-					fmt.Fprintf(&b, "sp{%d*dc} ", 1+rng.IntN(4))
-				case 1:
-					b.WriteString("sp{2*dc ch ch 2*dc} ")
-				case 2:
-					b.WriteString("sp{sc} ")
-				case 3:
-					b.WriteString("sp{sc hdc dc hdc sc} ")
-				}
-				continue
-			}
-			if !s.Counts {
-				continue
-			}
-			next := i+1 < len(below.Stitches) && below.Stitches[i+1].Counts
-			switch k := rng.IntN(10); {
-			case k < 2 && grow > 0:
-				b.WriteString(pick(rng, "sc.2 ", "dc.2 ", "dc.3 ", "hdc.2 ", "dc.5 ", "st{dc ch dc} "))
-			case k < 3 && next && grow != 2:
-				b.WriteString(pick(rng, "sc2tog ", "dc2tog ", "invdec "))
-				i++
-			case k < 4 && lace && next:
-				b.WriteString(pick(rng, "sc ch ch sk ", "dc ch sk ", "sc ch ch ch ch ch sk "))
-				i++
-			case k < 5:
-				b.WriteString(pick(rng, "sc.b ", "sc.f ", "dc4cl ", "fpdc ", "dc5pop ", "sc picot3 "))
-			default:
-				b.WriteString(pick(rng, "sc ", "sc ", "sc ", "sc ", "dc ", "hdc ", "tr "))
-			}
-		}
-		if joined {
-			b.WriteString("join")
-		}
-		specs = append(specs, b.String())
-		if w := worked(specs...); len(w[len(w)-1].Stitches) > 150 || w[len(w)-1].Made < 4 {
-			break
-		}
-	}
-	return specs
 }
-
-func pick(rng *rand.Rand, of ...string) string { return of[rng.IntN(len(of))] }
 
 // FuzzReadsBack draws a generated piece for any seed and reads it back.
 func FuzzReadsBack(f *testing.F) {
 	f.Add(uint64(1), uint64(2))
 	f.Fuzz(func(t *testing.T, a, b uint64) {
-		specs := randomRounds(rand.New(rand.NewPCG(a, b)))
+		specs := generators[a%uint64(len(generators))](rand.New(rand.NewPCG(a, b)))
 		rounds := worked(specs...)
 		checkReadsBack(t, fmt.Sprint(specs), rounds)
+		checkStripReadsBack(t, fmt.Sprint(specs), rounds, Right)
 		checkDrawing(t, fmt.Sprint(specs), drawn(t, piece(pattern.Spiral, rounds), Options{}), rounds)
 	})
 }

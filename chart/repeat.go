@@ -92,8 +92,8 @@ func fallsInto(rounds []*notation.Round, bodies []part, times int) bool {
 	return true
 }
 
-// strip cuts the first part of a round, and what it is worked into, out of the
-// rounds, as two rounds of their own.
+// strip cuts a part of a round, and what it is worked into, out of the rounds, as
+// two rounds of their own.
 func strip(rounds []*notation.Round, i int, p part) []*notation.Round {
 	r := rounds[i]
 	top := *r
@@ -105,7 +105,9 @@ func strip(rounds []*notation.Round, i int, p part) []*notation.Round {
 	low, high, below := int32(1<<30), int32(-1), int32(-1)
 	for k := range top.Stitches {
 		in := &top.Stitches[k].Into
-		if in.Round < 0 || int(in.Round) >= i || in.Last < in.First || in.First < 0 || int(in.Last) >= len(rounds[in.Round].Stitches) {
+		if in.Where == notation.IntoNothing || in.Where == notation.IntoRing || in.Round < 0 || int(in.Round) >= i ||
+			in.Last < in.First || in.First < 0 || int(in.Last) >= len(rounds[in.Round].Stitches) {
+			*in = notation.Into{Round: -1}
 			continue
 		}
 		if below < 0 {
@@ -118,7 +120,16 @@ func strip(rounds []*notation.Round, i int, p part) []*notation.Round {
 	if below < 0 {
 		return []*notation.Round{&top}
 	}
+	top.Below, top.Start = 0, nil
 	bottom := *rounds[below]
+	bottom.Below, bottom.Start, bottom.Turned = -1, nil, false
+	if isFoundation(rounds[below]) {
+		bottom.Stitches = unroll(top.Stitches)
+		return []*notation.Round{&bottom, &top}
+	}
+	for _, r := range rounds[below:i] {
+		bottom.Turned = bottom.Turned != r.Turned
+	}
 	ss := bottom.Stitches
 	for low > 0 && ss[low].Role == notation.StartingChain && ss[low-1].Role == notation.StartingChain {
 		low--
@@ -127,19 +138,41 @@ func strip(rounds []*notation.Round, i int, p part) []*notation.Round {
 		high++
 	}
 	bottom.Stitches = append([]notation.Stitch(nil), ss[low:high+1]...)
-	bottom.Turned, bottom.Below, bottom.Start = false, -1, nil
 	for k := range bottom.Stitches {
 		bottom.Stitches[k].Into = notation.Into{Round: -1}
 	}
 	for k := range top.Stitches {
 		in := &top.Stitches[k].Into
-		switch {
-		case in.Round == below && in.Last >= in.First:
+		if in.Round == below {
 			in.Round, in.First, in.Last = 0, in.First-low, in.Last-low
-		case in.Round >= 0:
+		} else {
 			*in = notation.Into{Round: -1}
 		}
 	}
-	top.Below, top.Start = 0, nil
 	return []*notation.Round{&bottom, &top}
+}
+
+// unroll returns the chains of a foundation as stitches come to them, round it
+// on both sides, and tells the stitches that they are worked into these.
+func unroll(ss []notation.Stitch) []notation.Stitch {
+	var chains []notation.Stitch
+	var last notation.Into
+	for k := range ss {
+		in := &ss[k].Into
+		if in.Where != notation.IntoChain && in.Where != notation.IntoUnder {
+			*in = notation.Into{Round: -1}
+			continue
+		}
+		n := 1
+		if len(chains) > 0 && in.Where == last.Where { // with those that are skipped
+			n = int(max(in.First-last.First, last.First-in.First))
+		}
+		for range n {
+			chains = append(chains, notation.Stitch{Kind: stitch.Ch, Into: notation.Into{Round: -1}})
+		}
+		last = *in
+		at := int32(len(chains) - 1)
+		*in = notation.Into{Where: notation.IntoStitch, First: at, Last: at}
+	}
+	return chains
 }

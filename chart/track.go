@@ -173,6 +173,9 @@ func (t track) at(turn, distance float64) (p Point, angleRad float64) {
 // place returns the turn and the distance of a point outside the core: the other
 // way round of at.
 func (t track) place(p Point) (turn, distance float64) {
+	if t.straight > 0 {
+		return -p.X, -p.Y
+	}
 	if t.corners == 0 {
 		turn = math.Atan2(-p.X, -p.Y)
 		return turn - math.Floor(turn/(2*math.Pi))*2*math.Pi, math.Hypot(p.X, p.Y)

@@ -85,7 +85,7 @@ func TestParts(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(9, 10))
 	for k := range 200 {
-		specs := randomRounds(rng)
+		specs := generators[k%len(generators)](rng)
 		check(fmt.Sprintf("generated %d %q", k, specs), specs)
 	}
 }
