@@ -22,6 +22,7 @@ type Line struct {
 	Colour   string      // colour or yarn letter that the label names: "Rnd 4 (CC)"
 	Weak     bool        // words of a place were not understood; where the counts disagree, that may be why
 	Perhaps  bool        // a sentence that may be a round: it is one if the counts agree
+	Resume   int         // the round that it is worked on, of an earlier piece, where the text says so; 0 if it goes on
 	Prose    bool        // it is told in a sentence, or stands inside a paragraph
 	Firm     bool        // of such a sentence: every word of its instruction was understood, and it is of a whole round
 	Likely   bool        // of such a sentence: it names the next round, stitches and their count

@@ -329,6 +329,7 @@ func (e *expander) line(l *Line, rest []*Line) {
 			v.Last = v.First + l.Rounds - 1
 		}
 	}
+	e.resume(l)
 	e.labels(l, &v)
 	body := l.Body
 	if l.First >= 0 && l.First == l.Last && l.Rounds > 1 && !e.opt.Strict { // "Row 3 - sc around - 6 rows"
@@ -452,6 +453,21 @@ func (e *expander) until(body []Node, l *Line, declared int) int {
 		return 0
 	}
 	return min(more/e.shaped, MaxRound)
+}
+
+// resume goes back to the round that a line is worked on: "as the small mat to
+// the end of the 4th round".
+func (e *expander) resume(l *Line) {
+	if l.Resume < 1 || l.First != l.Resume+1 {
+		return
+	}
+	for i := len(e.res.Rounds) - 1; i >= 0; i-- {
+		if r := e.res.Rounds[i]; r.Number == l.Resume {
+			e.below = places(r, i)
+			e.number, e.carry, e.begun = l.Resume, 0, true
+			return
+		}
+	}
 }
 
 // goesOnFrom reports whether the count that a line declares is the misprint,

@@ -786,8 +786,13 @@ func (p *parser) plainStitch() stitch.Stitch { return stitch.Stitch{Base: p.main
 // a round stay outside.
 func (p *parser) repeat(nodes []Node, from, n, leave int, doubt Doubt) []Node {
 	from = max(from, 0)
-	for from < len(nodes) && isStart(nodes[from]) {
-		from++
+	// "6 ch, miss 3, 1 dc in the next; repeat all round": the chain belongs to the group
+	if n == ToEnd && from <= 1 && len(nodes) > 1 && isChain(nodes[0]) && skips(nodes[1:]) && !usualChain(nodes) {
+		from = 0
+	} else {
+		for from < len(nodes) && isStart(nodes[from]) {
+			from++
+		}
 	}
 	if from >= len(nodes) {
 		return nodes

@@ -209,6 +209,13 @@ loop:
 			if pl.each && (p.at(1).sym == sTimes) {
 				break loop
 			}
+			if ch := p.at(1); round && namesChain(ch) { // "under every 6 ch"
+				pl.target = Target{Where: Space, Chain: t.num}
+				named = true
+				p.pos++
+				take()
+				continue
+			}
 			// a number that begins the next instruction: "in next st 3 sc"
 			if next := p.at(1).sym; (pl.target.Where == Same) || (next == sTimes || next == sX) && !pl.one ||
 				(next == sStitch || next == sInc || next == sDec) && !pl.one && !pl.each && p.at(-1).sym != sIn && p.at(-1).sym != sFill && p.at(-1).sym != sOf && p.at(-1).sym != sOver {
@@ -400,6 +407,10 @@ loop:
 			pl.target = Target{Where: Center}
 			pl.one = true
 			take()
+			if n := p.peek(); n.sym == sNumber && n.text == "one" && !p.begins(1) && p.at(1).sym != sTimes {
+				pl.target, named = Target{}, true // "miss 2, 3 tr in the centre one": the next
+				take()
+			}
 			if s := p.peek().sym; s == sSt || s == sStitch && p.at(1).sym != sNumber || s == sNumber && !p.peek().ordinal && p.at(1).sym == sStitch {
 				if s == sNumber {
 					p.pos++

@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -152,6 +153,8 @@ func oneSentence(toks []token) int {
 			if t.capital || t.line != last.line || !last.glued || i < 2 || toks[i-2].sym != sWord || len(toks[i-2].text) > 3 {
 				return i
 			}
+		case last.stopped && t.capital:
+			return i
 		case t.line != last.line && t.capital:
 			switch last.sym {
 			case sComma, sAnd, sIn, sFill, sOf, sEach, sNext, sDash, sNumber:
@@ -267,6 +270,9 @@ func (r *reader) told(start, toks []token) *Line {
 		body[len(start)-1].sym = sComma
 	}
 	body = retold(body)
+	if l.Rounds == 0 && untilMeasured(toks[lead:]) {
+		l.Rounds = 1 // or more: how many is not said
+	}
 	l.At = source.Span{From: from, To: toks[len(toks)-1].to}
 	p := r.parser(body)
 	p.line = l
@@ -318,6 +324,18 @@ func (r *reader) told(start, toks []token) *Line {
 	}
 	l.Firm = words <= 4 && (core == 0 && goesRound(l) || core <= 2 && l.Declared == nil && manyOf(l.Body))
 	return l
+}
+
+// untilMeasured reports whether toks say to work until something has a measure.
+func untilMeasured(toks []token) bool {
+	until := false
+	for _, t := range toks {
+		until = until || t.sym == sUntil
+		if until && (t.sym == sMeasure || t.sym == sSign && t.text == "\"") {
+			return true
+		}
+	}
+	return false
 }
 
 // understood returns the tokens of toks that mean something.
@@ -641,11 +659,14 @@ func manyOf(nodes []Node) bool {
 	return false
 }
 
-// capitals notes the words that begin with a capital letter.
+// capitals notes the words that begin with a capital letter, and those that end
+// with a stop.
 func capitals(text string, toks []token) {
 	for i := range toks {
-		r, _ := utf8.DecodeRuneInString(text[toks[i].from:])
-		toks[i].capital = unicode.IsUpper(r)
+		t := &toks[i]
+		r, _ := utf8.DecodeRuneInString(text[t.from:])
+		t.capital = unicode.IsUpper(r)
+		t.stopped = t.sym != sStop && t.to > t.from && text[t.to-1] == '.'
 	}
 }
 
@@ -697,4 +718,41 @@ func (r *reader) midSentence(toks []token) bool {
 		return false
 	}
 	return r.tells() && !toks[0].capital && last.sym != sStop && last.sym != sColon && last.sym != sClose && decoration(toks) == 0
+}
+
+// resumes returns the number of the round up to which a sentence says that the
+// work is like that of another piece: "Work as the small mat to the end of the
+// 4th round". It is 0 if it says nothing of the kind.
+func resumes(toks []token) int {
+	as := false
+	for i, t := range toks {
+		switch t.sym {
+		case sAs, sSame:
+			as = true
+		case sRound, sRow:
+			if !as || i == 0 {
+				continue
+			}
+			if n := toks[i-1]; n.sym == sNumber && n.ordinal { // "to the end of the 4th round"
+				return n.num
+			}
+			if i+1 < len(toks) && toks[i+1].sym == sNumber && saysTo(toks[:i]) { // "up to round 4"
+				return toks[i+1].num
+			}
+		}
+	}
+	return 0
+}
+
+// saysTo reports whether toks end with "to", "through" or "to the end of".
+func saysTo(toks []token) bool {
+	for i := len(toks) - 1; i >= 0; i-- {
+		switch t := toks[i]; {
+		case t.sym == sTo, t.sym == sUntil, t.text == "through", t.text == "thru", t.sym == sAround && strings.HasPrefix(t.text, "to"):
+			return true
+		case t.sym != sFill && t.sym != sEnd && t.sym != sOf:
+			return false
+		}
+	}
+	return false
 }

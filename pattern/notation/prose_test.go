@@ -90,6 +90,9 @@ func TestProseParagraph(t *testing.T) {
 			"Last round, 1 single crochet under every chain, and fasten off neatly.\n", []int{8, 16, 24, 24, 24, 24}},
 		{"Make a magic ring with 10 single crochets. Then one sc and\ntwo in the next all around, 15, and then two rounds plain. Stuff it well. Then one sc and two together all around, 10 left,\n" +
 			"then two together, all the way, five left, which you do not draw up yet.\n", []int{10, 15, 15, 10, 5}},
+		{"SMALL MAT.\n\nPut 10 sc into a magic ring. 2nd round: 2 sc in every s.c. 3rd round: 6 ch., miss 1, 1 sc in the next; repeat all round. 4th round: 7 sc under every 6 ch.\n\n" +
+			"LARGE MAT.\n\nWork as the Small Mat to the end of the 2nd round, and then as follows:—3rd round: 1 sc in each of 3, 2 sc in the next; repeat, making 25.\n", []int{10, 20, 10, 70, 25}},
+		{"HEAD\n\nRnd 1: 6 sc in magic ring\nRnd 2: inc x 6\nRnd 3: (sc 1, inc) x 6\n\nBODY\n\nWork as for the head up to round 2.\nRnd 3: sc in each st around\n", []int{6, 12, 18, 12}},
 		{"Put 5 sc into a magic ring.\nTwo in every stitch, ten in all, and then two rounds plain, and then two together all around until 5 are left.\n", []int{5, 10, 10, 5}},
 	} {
 		got := Expand(Read(source.NewFile("told", c.text), ReadOptions{}).Lines(), Options{AnyYarn: true}).Verdicts

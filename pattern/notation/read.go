@@ -166,6 +166,7 @@ type reader struct {
 
 	telling   []token       // of the lines of a paragraph that are no rounds by themselves
 	tellingAt []source.Span // those lines
+	resume    int           // the round of an earlier piece up to which this one is like it
 	number    int           // of the round read last, as labelled or counted on
 	toldTo    int           // where the last round ends that was told in one of them
 }
@@ -335,6 +336,9 @@ func (r *reader) line(toks []token, at source.Span) {
 			r.flush()
 			r.explains(toks)
 			r.defined(toks)
+			if n := resumes(toks); n > 0 {
+				r.resume = n
+			}
 			r.pend(toks, at)
 		}
 		return
@@ -424,12 +428,18 @@ func (r *reader) firstLabel(toks []token) int {
 		}
 	}
 	for i := 1; i < len(toks); i++ {
-		if s := toks[i-1].sym; s != sStop && s != sClose && s != sColon && s != sBar {
+		if s := toks[i-1].sym; s != sStop && s != sClose && s != sColon && s != sBar && s != sDash {
 			continue
 		}
 		p := r.parser(toks[i:])
 		l, ok := p.label()
 		if !ok || !l.strong || !l.sep {
+			continue
+		}
+		if l.first > 1 && l.first == resumes(toks[:i])+1 && r.isRound(p, l, false) {
+			return i // "as the small mat to the end of the 4th round, and then: 5th round: ..."
+		}
+		if toks[i-1].sym == sDash {
 			continue
 		}
 		told := r.tells() && l.first == 2 && last == 0 && beginsPiece(toks[:i]) // "Make a ring of 8. Second round, ..."
@@ -448,6 +458,10 @@ func (r *reader) namesNext(before token, l label) bool {
 
 // lead takes what stands on a line before its first label.
 func (r *reader) lead(toks []token, at source.Span) {
+	if n := resumes(toks); n > 0 {
+		r.flush()
+		r.resume = n
+	}
 	if n := len(r.open); (n == 0 || r.open[n-1].sym == sStop && toks[0].capital) && r.tellsOf(toks) {
 		r.flush()
 		r.tell()
@@ -641,7 +655,7 @@ func (r *reader) nextLabel(toks []token, from int, l label, first bool) int {
 		if !first && toks[i].capital && toks[i-1].sym == sStop && leadsOn(toks[i:]) && r.tellsOf(toks[i:i+sentence(toks[i:])]) {
 			return i // a round that is told in a sentence
 		}
-		if s := toks[i-1].sym; s != sStop && s != sClose && s != sComma && s != sBar && toks[i-1].sym != sNumber && s != sSt {
+		if s := toks[i-1].sym; s != sStop && s != sClose && s != sComma && s != sBar && s != sNumber && s != sSt && !toks[i-1].stopped {
 			continue
 		}
 		p := r.parser(toks[i:])
@@ -903,6 +917,10 @@ func (r *reader) flush() {
 	if lab, ok := p.label(); ok && (lab.strong || lab.sep) {
 		l.First, l.Last, l.Rounds, l.Row, l.Colour, l.LabelAt = lab.first, lab.last, lab.rounds, lab.row, lab.colour, lab.at
 		l.Label = r.file.Text[lab.at.From:lab.at.To]
+		if r.resume > 0 && l.First == r.resume+1 && l.First <= r.number {
+			l.Resume = r.resume
+		}
+		r.resume = 0
 	} else {
 		p.pos = 0
 	}

@@ -18,6 +18,7 @@ type token struct {
 	ordinal  bool   // of a number: "4th"
 	decimal  bool   // of a number: part of "2.5"; never a count
 	capital  bool   // it begins with a capital letter
+	stopped  bool   // it is a word that ends with a stop of its own: "d.c."
 }
 
 // maxNumber bounds the numbers that are read; larger ones become it. No count,
