@@ -42,6 +42,7 @@ type PieceEstimate struct {
 	Profile  shape.Profile  // of the finished piece; of an oval, of its two ends put together
 	MiddleMM float64        // length of the straight middle of an oval; 0 for a round piece
 	Corners  Corners        // of a square and the like; zero for a round piece
+	Worn     bool           // open, and by its name worn or put over something that fills it
 
 	AcrossMM  shape.Amount // of an oval, its length; of a piece with corners, from side to side
 	WideMM    shape.Amount // of an oval, its width; else as AcrossMM
@@ -95,7 +96,7 @@ func (p *Pattern) reckon(s *Size) (*Estimate, error) {
 	}
 	e := &Estimate{Size: s}
 	for _, piece := range s.Pieces {
-		pe, err := s.piece(piece)
+		pe, err := s.piece(piece, worn.MatchString(piece.Name) || len(s.Pieces) == 1 && worn.MatchString(p.Title))
 		if err != nil {
 			return nil, fmt.Errorf("the piece %q: %w", piece.Name, err)
 		}
@@ -105,16 +106,21 @@ func (p *Pattern) reckon(s *Size) (*Estimate, error) {
 	return e, nil
 }
 
+// worn finds names of things that are worn or put over something, in the
+// languages that rounds can be read in; common practice.
+var worn = anywhere(`\pL*hats?|(?:night)?caps?|\pL*beanies?|bonnets?|berets?|tams?|helmets?|hoods?|cos(?:y|ies)|coz(?:y|ies)|warmers?|lids?|covers?|bells?|` +
+	`\pL*mütze|\pL*hut|gorr\pL+|boina|chapeau|toucas?|cappell\pL+|berrett\pL+|muts(?:je)?|\pL*mössa|\pL*hue|\pL*lue|шап\pL+`)
+
 // MaxEstimated is the most rounds of a piece whose size is reckoned.
 const MaxEstimated = shape.MaxRounds
 
-// piece returns what a piece comes out as.
-func (s *Size) piece(p *Piece) (*PieceEstimate, error) {
+// piece returns what a piece comes out as. It may be one that is worn.
+func (s *Size) piece(p *Piece, worn bool) (*PieceEstimate, error) {
 	fabric, ok := s.Fabric(p)
 	if !ok {
 		return nil, fmt.Errorf("its size can't be told without a gauge; add [gauge] with stitches, rounds and over, or at least [hook] with its size or the weight of the yarn")
 	}
-	e := &PieceEstimate{Piece: p, Fabric: fabric, Stitches: p.Stitches()}
+	e := &PieceEstimate{Piece: p, Fabric: fabric, Stitches: p.Stitches(), Worn: worn && !p.Stuffed && !p.Closed}
 	e.reckonRounds()
 	if len(e.Rounds) == 0 {
 		return nil, fmt.Errorf("it has no rounds whose size could be told")
@@ -294,6 +300,10 @@ func (e *PieceEstimate) takeMiddle() {
 	for i := range e.Schedule.Rounds {
 		e.Schedule.Rounds[i].AroundMM -= 2 * middle
 	}
+	// The chain lies in the middle of the first round, which stands off it to
+	// both sides and not up.
+	r := &e.Schedule.Rounds[0]
+	r.HeightMM = min(r.HeightMM, r.AroundMM/(2*math.Pi))
 	e.approximate("the straight middle of the oval keeps its length, and its ends are taken as two halves of a round piece")
 }
 
@@ -393,7 +403,13 @@ func (e *PieceEstimate) finish() {
 		if laid, err := e.Schedule.Laid(); err == nil {
 			e.Finish, e.Profile = LaidFlat, laid
 		}
+	case e.Worn:
+		// It is as wide as it is empty, and domed by what it is put over.
+		if on, err := shape.Stuff(e.Schedule, shape.Stuffing{Stretch: shape.SoftStretch}); err == nil {
+			e.Profile = on.Profile.Scaled(e.Profile.AcrossMM() / on.Profile.AcrossMM())
+		}
 	}
+	e.Worn = e.Worn && e.Finish == Standing
 }
 
 // flatReach is how far out the rim of a piece that lies flat reaches, over the

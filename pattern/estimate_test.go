@@ -420,3 +420,26 @@ func TestEstimateFrill(t *testing.T) {
 		t.Errorf("%.1f mm across, and %.1f mm with a frill", a, b)
 	}
 }
+
+// What is worn is as wide as it is empty, and domed by what it is put over.
+func TestEstimateWorn(t *testing.T) {
+	rounds := counted(6, 12, 18, 24, 30, 36, 36, 36, 36, 36, 36)
+	of := func(name string) *PieceEstimate {
+		return estimate(t, gauge20+"[[piece]]\nname = \""+name+"\"\nrounds = '''\n"+rounds+"'''\n").Pieces[0]
+	}
+	cup, hat := of("Cup"), of("Doll's hat")
+	if cup.Worn || !hat.Worn || hat.Finish != Standing {
+		t.Errorf("the cup is worn: %t, the hat: %t, %s", cup.Worn, hat.Worn, hat.Finish)
+	}
+	if a, b := cup.AcrossMM.Value, hat.AcrossMM.Value; !near(a, b, 1e-9) {
+		t.Errorf("the cup is %g mm across, the hat %g", a, b)
+	}
+	if low, high, over := cup.HeightMM.Value, hat.HeightMM.Value, hat.Profile.LengthMM(); high <= 1.05*low || high >= over {
+		t.Errorf("the cup is %.1f mm high, the hat %.1f, %.1f over the curve", low, high, over)
+	}
+	for name, is := range map[string]bool{"Teapot cosy": true, "Pufferfish": false, "Kappe": false, "Lotsmössa": true, "Hatch": false, "Шапка": true, "Mat": false} {
+		if worn.MatchString(name) != is {
+			t.Errorf("%s is worn: %t", name, !is)
+		}
+	}
+}

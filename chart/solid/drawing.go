@@ -397,11 +397,11 @@ var legs = [2][][2]float64{
 	{{0.5, -0.04}, {0.99, 0.66}, {0.86, 1.06}, {0.5, 0.34}},
 }
 
-// chain is a chain, which lies along the top of its round: along it, and down
-// from the top in widths of a stitch.
+// chain is the two sides of a chain, which lies along the top of its round: along
+// it, and down from the top in widths of a stitch.
 var chain = [2][][2]float64{
-	{{-0.05, 0.2}, {0.2, 0.44}, {0.85, 0.44}, {1.05, 0.2}, {0.8, -0.02}, {0.15, -0.02}},
-	{{0.1, 0.2}, {0.5, 0.3}, {0.95, 0.2}, {0.5, 0.06}},
+	{{-0.05, 0.22}, {0.2, -0.02}, {0.85, -0.02}, {1.05, 0.22}, {0.8, 0.15}, {0.25, 0.15}},
+	{{-0.05, 0.24}, {0.25, 0.33}, {0.8, 0.33}, {1.05, 0.24}, {0.85, 0.5}, {0.2, 0.5}},
 }
 
 // legLight is the light on each leg over that on the surface.
@@ -440,7 +440,7 @@ func (d *drawing) stitch(r *ring, c cell, light float64) {
 			for i, p := range part {
 				lying[i] = [2]float64{p[0], 1 - p[1]/max(1, tall)}
 			}
-			draw(lying, [...]float64{0.86, 1.02}[k])
+			draw(lying, legLight[k])
 		}
 	case standsOut(c.kind):
 		d.bump(r, c)

@@ -215,6 +215,10 @@ Rnd 2: (sc 1, inc) x 3 (9)
 Rnd 3: (sc 2, inc) x 3 (12)
 Rnd 4: (sc 3, inc) x 3 (15)
 Rnd 5: (sc 4, inc) x 3 (18)`)
+	oval := piece("", `Rnd 1: ch 11, sc in 2nd ch from hook, sc in each of next 8 ch, 3 sc in last ch, working along other side of chain, sc in each of next 8 ch, 2 sc in next ch (22)
+Rnd 2: inc, sc 8, inc x 3, sc 8, inc x 2 (28)
+Rnd 3: sc 1, inc, sc 8, (sc 1, inc) x 3, sc 8, (sc 1, inc) x 2 (34)
+Rnds 4-9: sc in each st around (34)`)
 	pear := piece("stuffed = true\nclosed = true", `Rnd 1: 6 sc in magic ring (6)
 Rnd 2: inc x 6 (12)
 Rnds 3-8: sc in each st around (12)
@@ -227,6 +231,8 @@ Rnd 16: dec x 6 (6)`)
 		want         bool
 	}{
 		{"a cup stands on its start", wall, false},
+		{"a cap stands on its rim", strings.Replace(wall, `name = "Piece"`, `name = "Watch cap"`, 1), true},
+		{"an oval basket stands on its start", oval, false},
 		{"a cone stands on its rim", cone, true},
 		{"a pear stands on its wide end", pear, true},
 		{"a disc shows its right side", disc, true},

@@ -71,8 +71,9 @@ func newSurface(e *pattern.PieceEstimate) *surface {
 const cupBase = 0.55
 
 // startUp tells which way round a piece stands. A disc shows its right side. An
-// open piece that is not filled stands on a flat start, like a cup, else on its
-// rim, like a shell. Any other has its wider half below.
+// open piece that is not filled stands on a flat start, like a cup, unless it is
+// by its name to stand on its rim; else on its rim, like a shell. Any other has
+// its wider half below.
 func startUp(e *pattern.PieceEstimate) bool {
 	p := e.Profile
 	last := p[len(p)-1]
@@ -80,9 +81,16 @@ func startUp(e *pattern.PieceEstimate) bool {
 	case e.Finish == pattern.LaidFlat:
 		return true
 	case e.Finish == pattern.Standing && last.R > 0:
+		if e.Worn {
+			return true
+		}
 		// How far out the profile runs while it lies flatter than 30°.
-		base := p[0].R
-		for i := 1; i < len(p) && p[i].R-p[i-1].R > 1.7*math.Abs(p[i].Z-p[i-1].Z); i++ {
+		first := 0
+		if e.MiddleMM > 0 { // it begins along both sides of a chain
+			first = 1
+		}
+		base := p[first].R
+		for i := first + 1; i < len(p) && p[i].R-p[i-1].R > 1.7*math.Abs(p[i].Z-p[i-1].Z); i++ {
 			base = p[i].R
 		}
 		return base < cupBase*p.AcrossMM()/2

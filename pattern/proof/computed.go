@@ -79,6 +79,9 @@ func measures(e *pattern.Estimate) []measure {
 		}
 		curve := pe.Profile.LengthMM()
 		add(shape.Amount{Value: curve, Low: curve, High: curve}, "long")
+		if pe.Worn { // laid down and measured from the top to the rim, it is anything from its height to that
+			add(shape.Amount{Value: (pe.HeightMM.Value + curve) / 2, Low: pe.HeightMM.Low, High: curve * 1.1}, "tall")
+		}
 	}
 	if len(e.Pieces) > 1 && all.Value > 0 {
 		out = append(out, measure{"all pieces together", "tall", all}, measure{"all pieces together", "long", all})
