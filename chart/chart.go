@@ -21,6 +21,7 @@ type Options struct {
 	Inline  bool         // for an HTML page: no XML prolog, no size, no symbols and style of its own (see Symbols and Style)
 	NoKey   bool         // leave the key out
 	Fold    bool         // draw three and more plain rounds, one like the other, as one ring
+	Drift   bool         // a dotted line through where the starts of rounds lie in the fabric, which leans if the work is not turned
 	Guide   int          // a line across each ring after every so many stitches, to count by; 0 for none
 	Terms   stitch.Terms // of the key and the descriptions
 }
@@ -103,11 +104,9 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 		return nil, fmt.Errorf("%s has %d stitches; a chart holds at most %d", piece.Name, n, maxStitches)
 	}
 	sc := &scene{yarns: yarnLooks(p, piece), least: leastWidth}
-	set := setting{cross: crosses(opt.Plus), letters: len(sc.yarns) > 0, guide: opt.Guide, cuts: map[int]bool{}}
+	set := setting{cross: crosses(opt.Plus), letters: len(sc.yarns) > 0, guide: opt.Guide, done: map[int][]string{}}
 	for _, step := range piece.Steps {
-		if step.Do == "fasten off" {
-			set.cuts[step.After] = true
-		}
+		set.done[step.After] = append(set.done[step.After], step.Do)
 	}
 	say := Words(p, piece, opt)
 	rounds := piece.Rounds
@@ -130,6 +129,9 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 		if set.outline = findOutline(rounds); set.outline.corners == 0 && !isFoundation(rounds[0]) {
 			return nil, fmt.Errorf("the rounds of %s do not grow at corners, one over the other; its outline can only be round", piece.Name)
 		}
+	}
+	if opt.Drift {
+		set.drifts = driftsOf(rounds)
 	}
 	var ls []*layout
 	switch opt.View {
@@ -179,6 +181,9 @@ func (sc *scene) add(l *layout, say []string) {
 		sc.rings = append(sc.rings, ring)
 	}
 	sc.under = append(sc.under, l.bands(sc.yarns)...)
+	if l.drifts != nil {
+		sc.under = append(sc.under, l.drift())
+	}
 	l.composeSteps(sc.rings[len(sc.rings)-len(l.rings):])
 	l.composeHub(sc)
 }

@@ -90,7 +90,7 @@ func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 	if len(yarns) > 0 {
 		out.marks = append(out.marks, l.yarnChanges(r)...)
 	}
-	out.marks = append(out.marks, l.cut(r)...)
+	out.marks = append(out.marks, l.skips(r)...)
 	l.label(r, yarns, &out)
 	return out
 }
@@ -297,17 +297,26 @@ func (l *layout) label(r *ring, yarns []yarnLook, out *sceneRing) {
 		anchors = [2]anchor{atEnd, atStart}
 	}
 	base := middle.Y + 0.36*labelSize
-	x := middle.X + side*(r.startGap-labelPad)
+	x := middle.X + side*(r.startGap-labelPad) // where the round starts
+	end := middle.X - side*(r.startGap-labelPad)
+	before, after := l.signs(r)
+	for _, g := range before {
+		out.marks = append(out.marks, mark{glyph: g, at: Point{x - side*g.w/2, middle.Y}})
+		x -= side * (g.w + signPad)
+	}
+	for _, g := range after {
+		out.marks = append(out.marks, mark{glyph: g, at: Point{end + side*g.w/2, middle.Y}})
+		end += side * (g.w + signPad)
+	}
 	out.marks = append(out.marks, mark{glyph: startMark, at: Point{x - side*startMark.w/2, middle.Y}, angle: angle})
 	if len(yarns) > 0 {
 		letter := yarns[min(firstYarn(r.round), len(yarns)-1)].letter
-		end := middle.X - side*(r.startGap-labelPad)
 		out.words = append(out.words, words{Point{end, base}, anchors[1], countSize, countInk, letter})
-		middle.X += side * (letterWidth + labelPad)
+		end += side * (letterWidth + labelPad)
 	}
 	out.words = append(out.words,
 		words{Point{x - side*(labelMark+labelPad/2), base}, anchors[0], labelSize, numberInk, number},
-		words{Point{middle.X - side*(r.startGap-labelPad), base}, anchors[1], countSize, countInk, count})
+		words{Point{end, base}, anchors[1], countSize, countInk, count})
 }
 
 // composeSteps draws how each round goes over to the next: a joined round is

@@ -136,15 +136,17 @@ func (sc *scene) key(ls []*layout, piece *pattern.Piece, opt Options) {
 		}
 		for _, m := range e.marks {
 			// Drawn as it is, not by reference: a use is a stitch worked.
-			p := append(append(Path{}, m.glyph.pen...), m.glyph.thin...)
 			place := func(p Path) Path {
 				if m.glyph.handed && opt.Hand == Left {
 					p = p.flipped()
 				}
 				return p.moved(m.at, m.angle).scaled(scale).moved(at, 0)
 			}
-			if len(p) > 0 {
-				sc.over = append(sc.over, line{path: place(p), ink: m.ink})
+			if len(m.glyph.pen) > 0 {
+				sc.over = append(sc.over, line{path: place(m.glyph.pen), ink: m.ink})
+			}
+			if len(m.glyph.thin) > 0 {
+				sc.over = append(sc.over, line{path: place(m.glyph.thin), ink: fine(m.ink)})
 			}
 			if len(m.glyph.filled) > 0 {
 				sc.over = append(sc.over, line{path: place(m.glyph.filled), ink: m.ink, fill: true})
@@ -157,6 +159,17 @@ func (sc *scene) key(ls []*layout, piece *pattern.Piece, opt Options) {
 		sc.words = append(sc.words, words{Point{x + swatch, y}, atStart, size, textInk, e.text})
 	}
 	sc.high.Y = top + (float64(rows)+0.8)*row
+}
+
+// fine returns the ink of the thin strokes of a symbol.
+func fine(i ink) ink {
+	switch i {
+	case incInk:
+		return incLegInk
+	case decInk:
+		return decLegInk
+	}
+	return fineInk
 }
 
 func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []keyEntry {
@@ -211,6 +224,15 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 	if has[cutMark] {
 		add("cut the yarn", mark{glyph: cutMark, ink: oddInk})
 	}
+	if has[joinMark] {
+		add("join the yarn", mark{glyph: joinMark, ink: oddInk})
+	}
+	if has[markerMark] {
+		add("place a stitch marker", mark{glyph: markerMark, ink: oddInk})
+	}
+	if has[skipMark] {
+		add("skip this stitch", mark{glyph: skipMark, ink: oddInk})
+	}
 	for _, y := range sc.yarns {
 		e := keyEntry{text: y.name, words: []words{{Point{0, 0.2}, atMiddle, 0.56, numberInk, y.letter}}}
 		e.lines = append(e.lines, line{path: closed(-0.75, -0.42, 0.75, -0.42, 0.75, 0.42, -0.75, 0.42), ink: bandInk, colour: y.colour})
@@ -221,6 +243,9 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 	}
 	if opt.Guide > 0 {
 		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{0, -0.4, 0, 0.4}), ink: guideInk}}, text: "after every " + plural(opt.Guide, "stitch")})
+	}
+	if opt.Drift && opt.View != Strip {
+		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{-0.7, 0, 0.7, 0}), ink: driftInk}}, text: "the starts in the fabric, about"})
 	}
 	if has[startMark] {
 		e := keyEntry{

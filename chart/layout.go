@@ -78,8 +78,9 @@ type setting struct {
 	outline outline
 	guide   int // stitches between two guides; 0 for no guides
 
-	cuts map[int]bool // by the number of a round, whether the yarn is cut after it
-	last map[int]int  // by the number of a folded round, that of the last one it stands for
+	done   map[int][]string // by the number of a round, what is done after it, as steps say it
+	drifts []float64        // by round, by what part of one its start lies to the side in the fabric; nil if that is not drawn
+	last   map[int]int      // by the number of a folded round, that of the last one it stands for
 }
 
 // A layout is rounds laid out as rings round one middle. Its rings follow each
@@ -510,7 +511,7 @@ func (l *layout) prepare(index int, round *notation.Round, backwards bool) *ring
 
 	r.columns = l.columns(r)
 	if !l.bare {
-		r.startGap = l.labelWidth(round) / 2
+		r.startGap = l.labelWidth(r) / 2
 	}
 	r.columns[0].shape = r.shapes.add(shapeKey{2 * r.startGap, minBand, r.height / 2, 0}, r.height, l.inward)
 	for j := 1; j < len(r.columns); j++ {
@@ -915,11 +916,15 @@ func (r *ring) related(a, b *column) bool {
 
 // labelWidth returns the width of the start gap of a round: the start mark, its
 // number and its count.
-func (l *layout) labelWidth(r *notation.Round) float64 {
-	number, count := l.labelText(r)
+func (l *layout) labelWidth(r *ring) float64 {
+	number, count := l.labelText(r.round)
 	w := 2*labelPad + labelMark + labelPad/2 + labelSize*digitWidth*float64(len(number)) + labelBetween + countSize*digitWidth*float64(len(count))
 	if l.letters {
 		w += letterWidth + labelPad
+	}
+	before, after := l.signs(r)
+	for _, g := range slices.Concat(before, after) {
+		w += g.w + signPad
 	}
 	return w
 }
@@ -930,6 +935,7 @@ const (
 	labelPad     = 0.12
 	labelBetween = 0.26
 	labelMark    = 0.26
+	signPad      = 0.1  // beside the mark of what is done
 	digitWidth   = 0.62 // of a figure, at most, in the fonts asked for
 	countSize    = 0.5  // of the text of the count
 	letterWidth  = 0.4  // of the letter of a yarn

@@ -132,6 +132,9 @@ func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*
 			to := lineEnd(r, part{from, parts[i].to})
 			lineSet := set
 			lineSet.bare = from > parts[i].from
+			if to < parts[i].to || times > 1 { // the end of the round is not in it
+				lineSet.done = nil
+			}
 			l := newStrip(strip(rounds, i, part{from, to}), lineSet)
 			top := l.rings[len(l.rings)-1]
 			y += top.out + 1.1

@@ -91,6 +91,8 @@ const (
 	dotInk
 	limitInk // of a part that is repeated
 	guideInk // after every so many stitches
+	fineInk  // the thin strokes of a symbol in the key
+	driftInk // where the rounds start in the fabric
 	ghostInk // a ring repeated from another disc
 	paperInk
 	inks
@@ -127,6 +129,8 @@ var inkTable = [inks]struct {
 	dotInk:    {"edge dot", "", "", 0.06, "", []float64{0.01, 0.2}},
 	limitInk:  {"limit", "#7a6250", "#b9a58f", 0.08, "#333333", []float64{0.3, 0.25}},
 	guideInk:  {"guide", "#99836c", "#8a7763", 0.05, "#777777", nil},
+	fineInk:   {"fine", "#2b211a", "#f4eadb", thinWidth, "#000000", nil},
+	driftInk:  {"drift", "#7a6250", "#b9a58f", 0.09, "#333333", []float64{0.01, 0.22}},
 	ghostInk:  {"ghost", "#9a8670", "#7d6d5c", penWidth * 0.8, "#909090", nil},
 	paperInk:  {"paper", "#fbf6ec", "#1f1a16", 0, "#ffffff", nil},
 }

@@ -3,7 +3,9 @@ package chart
 import (
 	"fmt"
 	"io"
+	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -194,30 +196,120 @@ func TestGuide(t *testing.T) {
 	}
 }
 
-// TestCut checks that the yarn is cut over the last stitch of a round, and only
-// there.
-func TestCut(t *testing.T) {
+// marked returns the rounds that hold a mark, once for each.
+func marked(root *element, id string) (rings []string) {
+	for _, g := range root.children {
+		for _, u := range g.children {
+			if u.attr["href"] == "#"+id {
+				rings = append(rings, g.attr["data-round"])
+			}
+		}
+	}
+	return rings
+}
+
+// TestSigns checks that what is done between rounds is marked where a round
+// starts and where it ends, and only there.
+func TestSigns(t *testing.T) {
 	for _, s := range samples {
 		rounds := worked(s.specs...)
 		p := piece(s.style, rounds)
-		for _, r := range rounds[len(rounds)/2:] {
+		for i, r := range rounds[len(rounds)/2:] {
 			if isFoundation(r) {
 				continue
 			}
-			p.Steps = []pattern.Step{{After: r.Number, Do: "stuff"}, {After: r.Number, Do: "fasten off"}}
+			p.Steps = []pattern.Step{{After: r.Number, Do: "stuff"}, {After: r.Number, Do: "fasten off"}, {After: r.Number, Do: "mark"}}
 			for _, opt := range []Options{{View: Whole}, {View: Halves, Hand: Left}} {
 				root := parseSVG(t, drawn(t, p, opt))
 				checkTidy(t, s.name, root)
-				var rings []string
-				root.walk(func(e *element) {
-					for _, u := range e.children {
-						if u.attr["href"] == "#mark-cut" {
-							rings = append(rings, e.attr["data-round"])
-						}
+				want := []string{fmt.Sprint(r.Number)}
+				for _, id := range []string{"mark-cut", "mark-marker"} {
+					if got := marked(root, id); !slices.Equal(got, want) {
+						t.Errorf("%s: %s stands at rounds %v, want %d", s.name, id, got, r.Number)
 					}
-				})
-				if len(rings) != 1 || rings[0] != fmt.Sprint(r.Number) {
-					t.Errorf("%s: the yarn is cut after rounds %v, want %d", s.name, rings, r.Number)
+				}
+				want = nil
+				if next := len(rounds)/2 + i + 1; next < len(rounds) {
+					want = []string{fmt.Sprint(rounds[next].Number)}
+				}
+				if got := marked(root, "mark-join"); !slices.Equal(got, want) {
+					t.Errorf("%s: the yarn is joined at rounds %v, want %v", s.name, got, want)
+				}
+			}
+		}
+	}
+}
+
+// TestSkips checks that a stitch that is left out is marked, unless chains lie
+// over it or stitches of a shell stand for it.
+func TestSkips(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		specs []string
+		want  int
+	}{
+		{"none", []string{"6*sc", "6*sc.2", "12*sc"}, 0},
+		{"one after each", []string{"6*sc", "6*sc.2", "6*(sc sk)"}, 5}, // the last is not between two
+		{"two at once", []string{"12*sc", "3*(sc sk sk sc)"}, 6},
+		{"under a chain", []string{"12*sc", "6*(sc ch sk)"}, 0},
+		{"beside a space", []string{"12*sc", "4*(sc ch ch sk sc)", "4*(sk sp{3*dc} sk)"}, 0},
+		{"closed together", []string{"12*sc", "6*sc2tog"}, 0},
+		{"after a turn", []string{"12*sc turn", "6*(sc sk)"}, 5},
+	} {
+		root := parseSVG(t, drawn(t, piece(pattern.Spiral, worked(tt.specs...)), Options{View: Whole}))
+		checkTidy(t, tt.name, root)
+		if got := len(marked(root, "mark-skip")); got != tt.want {
+			t.Errorf("%s: %d stitches are marked as left out, want %d", tt.name, got, tt.want)
+		}
+	}
+}
+
+// TestDrift checks the line of the starts in the fabric: half a stitch to the
+// right in each round, and none where the work was turned.
+func TestDrift(t *testing.T) {
+	for _, tt := range []struct {
+		specs []string
+		want  []float64 // stitches of the round, told from the start
+	}{
+		{[]string{"12*sc", "12*sc", "12*sc"}, []float64{0, 0.5, 1}},
+		{[]string{"6*sc", "6*sc.2", "12*sc"}, []float64{0, 0.5, 1}},
+		{[]string{"12*sc", "12*sc turn", "12*sc"}, []float64{0, 0.5}}, // and no point on a round worked back
+	} {
+		rounds := worked(tt.specs...)
+		for _, hand := range []Hand{Right, Left} {
+			root := parseSVG(t, drawn(t, piece(pattern.Spiral, rounds), Options{View: Whole, Drift: true, Hand: hand}))
+			root.walk(func(e *element) { e.mirrored = hand == Left })
+			rd := &reader{glyphs: symbolsByID()}
+			var line Path
+			var rings [][]seen
+			for _, e := range root.children {
+				switch {
+				case e.attr["class"] == "drift" && line == nil:
+					line = e.path(t)
+				case e.attr["data-round"] != "":
+					rings = append(rings, rd.readRing(t, e))
+				}
+			}
+			var got []float64
+			for k, s := range line {
+				turn, _ := rd.place(s.to[0])
+				n := 0.0
+				for _, st := range rings[k] { // passed on the way to the end, or crossed
+					switch apart := st.turn - turn; {
+					case apart > 0.25*2*math.Pi/float64(len(rings[k])):
+						n++
+					case apart > -0.25*2*math.Pi/float64(len(rings[k])):
+						n += 0.5
+					}
+				}
+				got = append(got, n)
+			}
+			if len(got) != len(tt.want) {
+				t.Fatalf("%v, %v: the line has %d points, want %d", tt.specs, hand, len(got), len(tt.want))
+			}
+			for k := range got {
+				if got[k] != tt.want[k] {
+					t.Errorf("%v, %v: round %d starts %g stitches to the side, want %g", tt.specs, hand, k+1, got[k], tt.want[k])
 				}
 			}
 		}

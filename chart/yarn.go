@@ -192,7 +192,8 @@ func (l *layout) bandEdges(r *ring) (low, high float64) {
 	return max(low, 0), high
 }
 
-// yarnChanges marks the first stitch of another yarn within a round.
+// yarnChanges marks the first stitch of another yarn within a round; that of a
+// round is said where it starts.
 func (l *layout) yarnChanges(r *ring) []mark {
 	var out []mark
 	ss := r.round.Stitches

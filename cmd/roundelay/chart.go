@@ -49,6 +49,7 @@ for --symbol 8.5.`,
 		fold := flags.Bool("fold", false, "draw three and more plain rounds, one like the other, as one ring")
 		plus := flags.Bool("plus", false, "draw single crochet as + instead of x")
 		guide := flags.Int("guide", 0, "draw a line across each ring after every `N` stitches, to count by")
+		drift := flags.Bool("drift", false, "draw a dotted line through where the starts of rounds lie in the fabric, if it is not turned")
 		symbolMM := flags.Float64("symbol", 3.5, "the least height of a single crochet on paper, in `MM`, 3.5 if left out")
 		widthPX := flags.Int("width", 1200, "the width of a PNG in pixels, `PX`, 1200 if left out")
 		return func(std streams, names []string) error {
@@ -66,7 +67,7 @@ for --symbol 8.5.`,
 			if *symbolMM <= 0 {
 				return usageError(fmt.Sprintf("--symbol %g: a height is more than 0 mm", *symbolMM))
 			}
-			opt := chart.Options{Fold: *fold, Plus: *plus, Guide: *guide}
+			opt := chart.Options{Fold: *fold, Plus: *plus, Guide: *guide, Drift: *drift}
 			if opt.View, err = chart.ParseView(*view); err != nil {
 				return err
 			}
