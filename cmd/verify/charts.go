@@ -14,6 +14,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"roundelay/chart"
@@ -48,11 +49,7 @@ func checkCharts(s *session, t *tally) error {
 	if err := findings.Err(); err != nil {
 		return err
 	}
-	chromium, err := startBrowser(s.ctx, s.tools["chromium"], s.temp)
-	if err != nil {
-		return err
-	}
-	defer chromium.close()
+	var charts []drawn
 	for _, p := range b.Patterns {
 		for _, size := range p.Sizes {
 			for _, piece := range size.Pieces {
@@ -67,9 +64,7 @@ func checkCharts(s *session, t *tally) error {
 					if d.whole {
 						c.rounds = piece.Rounds
 					}
-					if err := c.look(s, t, chromium); err != nil {
-						return fmt.Errorf("%s: %w", name, err)
-					}
+					charts = append(charts, c)
 				}
 			}
 		}
@@ -90,12 +85,15 @@ func checkCharts(s *session, t *tally) error {
 			if opt.View == chart.Whole || opt.Outline == chart.Shape {
 				c.rounds = piece.Rounds
 			}
-			if err := c.look(s, t, chromium); err != nil {
-				return fmt.Errorf("%s: %w", name, err)
-			}
+			charts = append(charts, c)
 		}
 	}
-	return nil
+	return share(s, t, charts, func(tab *tab, c drawn, t *tally) error {
+		if err := c.look(s, t, tab); err != nil {
+			return fmt.Errorf("%s: %w", c.name, err)
+		}
+		return nil
+	})
 }
 
 // A drawn is a chart to be looked at.
@@ -106,22 +104,17 @@ type drawn struct {
 	rounds []*notation.Round // all that it has to show, in rings; nil if that is not sure
 }
 
-// open opens the chart in a browser, with something added to its symbols.
-func (c *drawn) open(s *session, b *browser, added string) (t *tab, file string, err error) {
-	file = filepath.Join(s.temp, "chart.svg")
-	svg := bytes.Replace(c.svg, []byte("</defs>"), []byte("</defs>"+added), 1)
-	if err := os.WriteFile(file, svg, 0o644); err != nil {
-		return nil, "", err
-	}
-	t, err = b.open(file, screen{width: 1280, height: 900})
-	return t, file, err
-}
+// wordless hides the words of a chart.
+const wordless = "text { visibility: hidden }"
 
 // look makes the checks of one chart.
-func (c *drawn) look(s *session, sum *tally, b *browser) error {
+func (c *drawn) look(s *session, sum *tally, tab *tab) error {
 	sum.check(c.name+": well-formed", wellFormed(c.svg))
-	tab, _, err := c.open(s, b, "")
-	if err != nil {
+	file := filepath.Join(tab.b.profile, "chart.svg")
+	if err := os.WriteFile(file, c.svg, 0o644); err != nil {
+		return err
+	}
+	if err := tab.load(file, screen{width: 1280, height: 900}); err != nil {
 		return err
 	}
 	if err := tab.eval(chartChecks, nil); err != nil {
@@ -143,25 +136,23 @@ func (c *drawn) look(s *session, sum *tally, b *browser) error {
 		sum.check(c.name+": every stitch in its round", sameStitches(shown, c.rounds))
 		sum.check(c.name+": rings in order", inOrder(shown, c.opt.Hand))
 	}
-	var size struct{ Width, Height float64 }
-	if err := tab.eval("verify.size()", &size); err != nil {
-		return err
-	}
-	if err := tab.close(); err != nil {
-		return err
-	}
-	return c.drawAgain(s, sum, b, size.Width, size.Height)
+	return c.drawAgain(s, sum, tab)
 }
 
-// drawAgain has the chart drawn by Chromium, by rsvg-convert and by resvg,
+// drawAgain compares the chart in the tab with what rsvg-convert and resvg draw,
 // without its words: each spaces letters in its own way.
-func (c *drawn) drawAgain(s *session, sum *tally, b *browser, width, height float64) error {
-	tab, file, err := c.open(s, b, "<style>text { visibility: hidden }</style>")
+func (c *drawn) drawAgain(s *session, sum *tally, tab *tab) error {
+	var size struct{ Width, Height float64 }
+	if err := tab.eval("verify.style("+strconv.Quote(wordless)+"), verify.size()", &size); err != nil {
+		return err
+	}
+	chromiums, err := tab.picture(math.Ceil(size.Width), math.Ceil(size.Height))
 	if err != nil {
 		return err
 	}
-	chromiums, err := tab.picture(math.Ceil(width), math.Ceil(height))
-	if err != nil {
+	file := filepath.Join(tab.b.profile, "wordless.svg")
+	svg := bytes.Replace(c.svg, []byte("</defs>"), []byte("</defs><style>"+wordless+"</style>"), 1)
+	if err := os.WriteFile(file, svg, 0o644); err != nil {
 		return err
 	}
 	for _, other := range []struct {
@@ -177,7 +168,7 @@ func (c *drawn) drawAgain(s *session, sum *tally, b *browser, width, height floa
 		}
 		sum.check(c.name+": drawn alike by "+other.name, alike(chromiums, picture))
 	}
-	return tab.close()
+	return nil
 }
 
 // A shownRound is a round as a browser shows it.

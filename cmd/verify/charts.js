@@ -132,6 +132,13 @@ const verify = (() => {
     }))
   }
 
+  // style adds a style sheet to the chart.
+  function style(text) {
+    const el = document.createElementNS("http://www.w3.org/2000/svg", "style")
+    el.textContent = text
+    root.append(el)
+  }
+
   const size = () => ({ width: root.width.baseVal.value, height: root.height.baseVal.value })
-  return { overlaps, outside, unseen, words, smallText, rounds, size }
+  return { overlaps, outside, unseen, words, smallText, rounds, style, size }
 })()

@@ -9,7 +9,9 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
+	"sync/atomic"
 	"time"
 )
 
@@ -210,9 +212,17 @@ type screen struct {
 	noScripts     bool
 }
 
-// open opens a file in a new tab, shown on the screen, and waits until it is
-// loaded. What is asked of the page later has it laid out first.
+// open opens a file in a new tab: see show and load.
 func (b *browser) open(file string, sc screen) (*tab, error) {
+	t, err := b.newTab()
+	if err != nil {
+		return nil, err
+	}
+	return t, t.load(file, sc)
+}
+
+// newTab opens an empty tab.
+func (b *browser) newTab() (*tab, error) {
 	t := &tab{b: b}
 	var made struct{ TargetID, SessionID string }
 	if err := b.call("", "Target.createTarget", map[string]any{"url": "about:blank"}, &made); err != nil {
@@ -229,23 +239,30 @@ func (b *browser) open(file string, sc screen) (*tab, error) {
 			return nil, err
 		}
 	}
+	return t, nil
+}
+
+// load goes to a file, shown on the screen, and waits until it is loaded. What
+// is asked of the page later has it laid out first; what was heard before is
+// forgotten.
+func (t *tab) load(file string, sc screen) error {
 	if err := t.show(sc); err != nil {
-		return nil, err
+		return err
 	}
-	t.loaded, t.requests = false, nil
+	t.loaded, t.noise, t.requests = false, nil, nil
 	var went struct{ ErrorText string }
 	if err := t.call("Page.navigate", map[string]any{"url": "file://" + filepath.ToSlash(file)}, &went); err != nil {
-		return nil, err
+		return err
 	}
 	if went.ErrorText != "" {
-		return nil, errors.New(went.ErrorText)
+		return errors.New(went.ErrorText)
 	}
 	for !t.loaded {
-		if _, err := b.next(); err != nil {
-			return nil, err
+		if _, err := t.b.next(); err != nil {
+			return err
 		}
 	}
-	return t, nil
+	return nil
 }
 
 // show changes the screen of the tab.
@@ -312,4 +329,50 @@ func (t *tab) picture(width, height float64) ([]byte, error) {
 func (t *tab) close() error {
 	delete(t.b.tabs, t.session)
 	return t.b.call("", "Target.closeTarget", map[string]any{"targetId": t.target}, nil)
+}
+
+// maxBrowsers is how many browsers share work at most: each takes much memory.
+const maxBrowsers = 4
+
+// share does every job in a browser, with as many browsers as there are
+// processors. What the jobs count goes to sum in the order of the jobs. After
+// an error no more of them are begun.
+func share[T any](s *session, sum *tally, jobs []T, do func(t *tab, job T, sum *tally) error) error {
+	tallies := make([]tally, len(jobs))
+	var next atomic.Int64
+	work := func() (err error) {
+		b, err := startBrowser(s.ctx, s.tools["chromium"], s.temp)
+		if err != nil {
+			return err
+		}
+		defer b.close()
+		t, err := b.newTab()
+		if err != nil {
+			return err
+		}
+		for {
+			i := int(next.Add(1)) - 1
+			if i >= len(jobs) {
+				return nil
+			}
+			if err := do(t, jobs[i], &tallies[i]); err != nil {
+				next.Store(int64(len(jobs)))
+				return err
+			}
+		}
+	}
+	n := min(runtime.NumCPU(), maxBrowsers, len(jobs))
+	ended := make(chan error, n)
+	for range n {
+		go func() { ended <- work() }()
+	}
+	var errs []error
+	for range n {
+		errs = append(errs, <-ended)
+	}
+	for _, t := range tallies {
+		sum.passed += t.passed
+		sum.failed = append(sum.failed, t.failed...)
+	}
+	return errors.Join(errs...)
 }

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync/atomic"
 )
 
 //go:embed pages.js
@@ -21,18 +22,21 @@ type pageScreen struct {
 	name string
 	screen
 	checks []string // functions of pages.js
-	axe    bool
+	axe    string   // of axe-core: "" for none, allRules, or the rules that colours matter to
 }
 
 var screens = []pageScreen{
-	{"on a phone", screen{width: 360, height: 740}, []string{"sideways", "smallText", "hiddenRounds", "pictures", "smallTargets"}, true},
-	{"on a phone in the dark", screen{width: 360, height: 740, dark: true}, []string{"sideways"}, true},
-	{"on a small phone", screen{width: 320, height: 568}, []string{"sideways"}, false},
-	{"on a tablet", screen{width: 768, height: 1024}, []string{"sideways", "hiddenRounds"}, false},
-	{"on a desk", screen{width: 1280, height: 900}, []string{"sideways", "smallText", "hiddenRounds", "pictures"}, false},
-	{"with scripts off", screen{width: 360, height: 740, noScripts: true}, []string{"sideways", "smallText", "hiddenRounds", "pictures"}, false},
-	{"on paper", screen{width: 718, height: 1046, print: true}, []string{"sideways", "hiddenRounds"}, false},
+	{"on a phone", screen{width: 360, height: 740}, []string{"sideways", "smallText", "hiddenRounds", "pictures", "smallTargets"}, allRules},
+	{"on a phone in the dark", screen{width: 360, height: 740, dark: true}, []string{"sideways"}, `"color-contrast", "link-in-text-block"`},
+	{"on a small phone", screen{width: 320, height: 568}, []string{"sideways"}, ""},
+	{"on a tablet", screen{width: 768, height: 1024}, []string{"sideways", "hiddenRounds"}, ""},
+	{"on a desk", screen{width: 1280, height: 900}, []string{"sideways", "smallText", "hiddenRounds", "pictures"}, ""},
+	{"with scripts off", screen{width: 360, height: 740, noScripts: true}, []string{"sideways", "smallText", "hiddenRounds", "pictures"}, ""},
+	{"on paper", screen{width: 718, height: 1046, print: true}, []string{"sideways", "hiddenRounds"}, ""},
 }
+
+// allRules asks axe-core for all the rules that it has by default.
+const allRules = "all"
 
 // checkPages opens every page of the site from disk in Chromium.
 func checkPages(s *session, t *tally) error {
@@ -43,18 +47,21 @@ func checkPages(s *session, t *tally) error {
 	if err != nil {
 		return err
 	}
-	b, err := startBrowser(s.ctx, s.tools["chromium"], s.temp)
+	var names []string
+	err = eachSiteFile(s.site, ".html", func(name string, _ []byte) error {
+		names = append(names, name)
+		return nil
+	})
 	if err != nil {
 		return err
 	}
-	defer b.close()
-	rounds := 0
-	err = eachSiteFile(s.site, ".html", func(name string, _ []byte) error {
-		n, err := checkPage(b, filepath.Join(s.site, filepath.FromSlash(name)), name, string(axe), t)
-		rounds += n
+	var rounds atomic.Int64
+	err = share(s, t, names, func(tab *tab, name string, t *tally) error {
+		n, err := tab.checkPage(filepath.Join(s.site, filepath.FromSlash(name)), name, string(axe), t)
+		rounds.Add(int64(n))
 		return err
 	})
-	if err == nil && rounds == 0 {
+	if err == nil && rounds.Load() == 0 {
 		err = errors.New("no page has a round that the checks could find")
 	}
 	return err
@@ -62,24 +69,23 @@ func checkPages(s *session, t *tally) error {
 
 // checkPage looks at one page on every screen, and returns how many rounds it
 // was found to have. The page is loaded once with scripts, and once without.
-func checkPage(b *browser, file, name, axe string, t *tally) (rounds int, err error) {
+func (t *tab) checkPage(file, name, axe string, sum *tally) (rounds int, err error) {
 	for _, scripts := range []bool{true, false} {
 		load := name
 		if !scripts {
 			load += " with scripts off"
 		}
-		tab, err := b.open(file, screen{width: 360, height: 740, noScripts: !scripts})
-		if err != nil {
+		if err := t.load(file, screen{width: 360, height: 740, noScripts: !scripts}); err != nil {
 			return 0, fmt.Errorf("%s: %w", load, err)
 		}
-		if err := tab.eval(pageChecks, nil); err != nil {
+		if err := t.eval(pageChecks, nil); err != nil {
 			return 0, err
 		}
-		if err := tab.eval("verify.count()", &rounds); err != nil {
+		if err := t.eval("verify.count()", &rounds); err != nil {
 			return 0, err
 		}
 		if scripts {
-			if err := tab.eval(axe+";true", nil); err != nil {
+			if err := t.eval(axe+";true", nil); err != nil {
 				return 0, err
 			}
 		}
@@ -87,15 +93,12 @@ func checkPage(b *browser, file, name, axe string, t *tally) (rounds int, err er
 			if sc.noScripts == scripts {
 				continue
 			}
-			if err := tab.look(name+" "+sc.name, sc, t); err != nil {
+			if err := t.look(name+" "+sc.name, sc, sum); err != nil {
 				return 0, fmt.Errorf("%s %s: %w", name, sc.name, err)
 			}
 		}
-		t.check(load+": quiet console", complain(tab.noise))
-		t.check(load+": no network", complain(slices.DeleteFunc(tab.requests, onDisk)))
-		if err := tab.close(); err != nil {
-			return 0, err
-		}
+		sum.check(load+": quiet console", complain(t.noise))
+		sum.check(load+": no network", complain(slices.DeleteFunc(t.requests, onDisk)))
 	}
 	return rounds, nil
 }
@@ -112,8 +115,8 @@ func (t *tab) look(what string, sc pageScreen, sum *tally) error {
 		}
 		sum.check(what+": "+check, complain(complaints))
 	}
-	if sc.axe {
-		complaints, err := t.axe()
+	if sc.axe != "" {
+		complaints, err := t.axe(sc.axe)
 		if err != nil {
 			return fmt.Errorf("axe: %w", err)
 		}
@@ -141,10 +144,15 @@ func complain(complaints []string) error {
 	return errors.New(strings.Join(complaints, "\n"))
 }
 
-// axe runs axe-core, which is on the page, and returns what it finds wrong.
-func (t *tab) axe() ([]string, error) {
+// axe runs rules of axe-core, which is on the page, and returns what they find
+// wrong.
+func (t *tab) axe(rules string) ([]string, error) {
+	only := ""
+	if rules != allRules {
+		only = ", runOnly: [" + rules + "]"
+	}
 	var found string
-	err := t.eval(`axe.run({resultTypes: ["violations"], preload: false}).then(r => JSON.stringify({
+	err := t.eval(`axe.run({resultTypes: ["violations"], preload: false`+only+`}).then(r => JSON.stringify({
 		passes: r.passes.length,
 		violations: r.violations.map(v => v.id + " (" + v.impact + "): " + v.help + ": "
 			+ v.nodes.slice(0, 4).map(n => n.target.join(" ") + " " + (n.any[0] || {message: ""}).message).join("; "))}))`, &found)
