@@ -14,6 +14,7 @@ import (
 
 	"roundelay/pattern"
 	"roundelay/pattern/notation"
+	"roundelay/pattern/proof"
 	"roundelay/pattern/prose"
 	"roundelay/pattern/stitch"
 )
@@ -106,7 +107,7 @@ type patternPage struct {
 	FirstRound    string // id
 	Ways          []link
 	Correction    *change
-	Cautions      []caution
+	Cautions      []proof.Caution
 	Materials     *materials
 	Gauge         *gaugeWords
 	Abbreviations []notation.Abbreviation
@@ -222,7 +223,7 @@ func (w *work) page(v variant) (*patternPage, error) {
 		Long:          v.style != notation.Short,
 		Left:          v.left,
 		Facts:         w.facts(p, v.wording()),
-		Cautions:      cautions(p, w.estimates),
+		Cautions:      proof.Cautions(p),
 		Materials:     w.materialsOf(p),
 		Gauge:         w.gaugeOf(p, v.wording()),
 		Abbreviations: w.abbreviations(v),

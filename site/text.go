@@ -6,6 +6,7 @@ import (
 
 	"roundelay/pattern"
 	"roundelay/pattern/notation"
+	"roundelay/pattern/proof"
 )
 
 // text returns the pattern as plain text, to be read aloud or carried along:
@@ -36,8 +37,8 @@ func (w *work) text() []byte {
 	}
 	list("In brief", strip)
 	var lines []string
-	for _, c := range cautions(p, w.estimates) {
-		s := c.Say
+	for _, c := range proof.Cautions(p) {
+		s := c.Text
 		if c.Rule != "" {
 			s += " Rule: " + c.Rule + "."
 		}
