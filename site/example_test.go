@@ -54,6 +54,7 @@ Rnd 2: inc in each st around (12)
 	// index.html
 	// 404.html
 	// style.css
+	// icon.svg
 	// rounds.js
 	// feed.xml
 }

@@ -83,6 +83,7 @@ func (b *builder) shared() error {
 		{Index, func() ([]byte, error) { return b.execute("index", b.index()) }},
 		{"404.html", func() ([]byte, error) { return b.execute("missing", b.missing()) }},
 		{"style.css", func() ([]byte, error) { return styleSheet(), nil }},
+		{"icon.svg", func() ([]byte, error) { return templates.Icon, nil }},
 		{"rounds.js", func() ([]byte, error) { return templates.Script, nil }},
 		{"feed.xml", func() ([]byte, error) { return marshal(b.feed()) }},
 	} {

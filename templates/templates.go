@@ -14,6 +14,11 @@ var pages embed.FS
 //go:embed style.css
 var Style []byte
 
+// Icon stands beside the title of a page in a browser.
+//
+//go:embed icon.svg
+var Icon []byte
+
 // Script keeps the ticks of the rounds and shows the round at hand on the
 // chart. Pages are whole without it.
 //

@@ -53,7 +53,7 @@ type message struct {
 }
 
 // startBrowser starts program with a profile of its own under dir. It may not
-// reach the network.
+// reach the network beyond this computer.
 func startBrowser(ctx context.Context, program, dir string) (*browser, error) {
 	profile, err := os.MkdirTemp(dir, "chromium-")
 	if err != nil {
@@ -72,7 +72,7 @@ func startBrowser(ctx context.Context, program, dir string) (*browser, error) {
 		"--headless", "--remote-debugging-pipe", "--user-data-dir="+profile, "--no-sandbox",
 		"--disable-gpu", "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--hide-scrollbars",
 		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-extensions",
-		"--force-color-profile=srgb", "--host-resolver-rules=MAP * ~NOTFOUND", "about:blank")
+		"--force-color-profile=srgb", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1", "about:blank")
 	b.cmd.Env = append(os.Environ(), "HOME="+profile, "XDG_CONFIG_HOME="+profile, "XDG_CACHE_HOME="+profile, "TMPDIR="+profile)
 	b.cmd.ExtraFiles = []*os.File{theirIn, theirOut} // descriptors 3 and 4
 	err = b.cmd.Start()
@@ -246,17 +246,27 @@ func (b *browser) newTab() (*tab, error) {
 // is asked of the page later has it laid out first; what was heard before is
 // forgotten.
 func (t *tab) load(file string, sc screen) error {
+	return t.visit("file://"+filepath.ToSlash(file), sc)
+}
+
+// visit does the same with an address.
+func (t *tab) visit(address string, sc screen) error {
 	if err := t.show(sc); err != nil {
 		return err
 	}
 	t.loaded, t.noise, t.requests = false, nil, nil
 	var went struct{ ErrorText string }
-	if err := t.call("Page.navigate", map[string]any{"url": "file://" + filepath.ToSlash(file)}, &went); err != nil {
+	if err := t.call("Page.navigate", map[string]any{"url": address}, &went); err != nil {
 		return err
 	}
 	if went.ErrorText != "" {
 		return errors.New(went.ErrorText)
 	}
+	return t.awaitLoad()
+}
+
+// awaitLoad waits until a page is loaded, if none was since t.loaded was false.
+func (t *tab) awaitLoad() error {
 	for !t.loaded {
 		if _, err := t.b.next(); err != nil {
 			return err

@@ -43,6 +43,7 @@ var steps = []step{
 	{"xml", nil, checkXML},
 	{"links", nil, checkLinks},
 	{"pages", []string{"chromium", "axe"}, checkPages},
+	{"preview", []string{"chromium", "axe"}, checkPreview},
 	{"charts", []string{"chromium", "rsvg-convert", "node", "resvg"}, checkCharts},
 }
 
@@ -184,7 +185,7 @@ func choose(word string) []step {
 }
 
 // siteSteps are the steps that look at the built site.
-var siteSteps = map[string]bool{"html": true, "xml": true, "links": true, "pages": true}
+var siteSteps = map[string]bool{"html": true, "xml": true, "links": true, "pages": true, "preview": true}
 
 func lacking(st step, missing []string) string {
 	var lacks []string
