@@ -71,14 +71,15 @@ func Expand(lines []*Line, opt Options) *Result {
 
 func expand(lines []*Line, opt Options, held map[sense]bool) *expander {
 	e := &expander{
-		opt:    opt,
-		res:    &Result{},
-		yarns:  yarnList{keys: opt.Yarns, open: opt.AnyYarn},
-		joined: opt.Joined,
-		byNum:  map[int]*Line{},
-		chains: map[stitch.Base]ChainRule{},
-		seen:   map[sense][2]int{},
-		fixed:  held,
+		opt:     opt,
+		res:     &Result{},
+		yarns:   yarnList{keys: opt.Yarns, open: opt.AnyYarn},
+		joined:  opt.Joined,
+		byNum:   map[int]*Line{},
+		roundAt: map[int]int{},
+		chains:  map[stitch.Base]ChainRule{},
+		seen:    map[sense][2]int{},
+		fixed:   held,
 	}
 	if len(e.yarns.keys) == 0 {
 		e.yarns.keys = []string{""}
@@ -175,6 +176,7 @@ type expander struct {
 	number  int // of the last round
 	made    int // stitches so far
 	byNum   map[int]*Line
+	roundAt map[int]int // index in res.Rounds of the last round with a number
 	main    stitch.Base
 	shaped  int  // by how many stitches the last round that was shaped grew
 	settled bool // the rounds of a range are all read in the sense of habit
@@ -251,11 +253,11 @@ func nextNumbers(lines []*Line) []int {
 // doubted notes a sentence that is a round by its words, whose instruction and
 // count do not agree: it may be meant in a way that is not known here.
 func (e *expander) doubted(l *Line) {
-	v := Verdict{Line: l, Word: Unread, First: e.number + 1, Last: e.number + max(l.Rounds, 1), Used: -1, Made: -1, Declared: l.Declared.Total, Rounds: -1}
+	v := Verdict{Line: l, Word: Unread, First: e.number + 1, Last: e.number + max(l.Rounds, 1), Used: -1, Made: -1, Declared: declaredBy(l), Rounds: -1}
 	if v.Last-v.First >= MaxRound {
 		return
 	}
-	e.report(l, l.At, source.Warning, "unread", "write it in trade shorthand, such as (sc 3, inc) x 6", "the words of this round and its count do not agree as they were understood")
+	e.report(l, l.At, source.Warning, "unread", "write it in trade shorthand, such as (sc 3, inc) x 6", "the words of this round were not understood, or not so that they agree with the counts")
 	e.resync(v.Declared)
 	e.number = v.Last
 	e.res.Verdicts = append(e.res.Verdicts, v)
@@ -461,12 +463,9 @@ func (e *expander) resume(l *Line) {
 	if l.Resume < 1 || l.First != l.Resume+1 {
 		return
 	}
-	for i := len(e.res.Rounds) - 1; i >= 0; i-- {
-		if r := e.res.Rounds[i]; r.Number == l.Resume {
-			e.below = places(r, i)
-			e.number, e.carry, e.begun = l.Resume, 0, true
-			return
-		}
+	if i, ok := e.roundAt[l.Resume]; ok {
+		e.below = places(e.res.Rounds[i], i)
+		e.number, e.carry, e.begun = l.Resume, 0, true
 	}
 }
 
@@ -1270,6 +1269,7 @@ func (e *expander) keep(l *Line, w *working, number int) *Round {
 		}
 	}
 	e.res.Rounds = append(e.res.Rounds, r)
+	e.roundAt[number] = len(e.res.Rounds) - 1
 	e.below = places(r, len(e.res.Rounds)-1)
 	if r.Used > 0 && r.Made != r.Used {
 		e.shaped = r.Made - r.Used

@@ -180,6 +180,14 @@ func (p *parser) seq(depth int) []Node {
 			if depth == 0 && (t.sym != sColon || counted(nodes)) && t.sym != sBar && p.count(t.sym, nodes) {
 				continue
 			}
+			if j := p.past(0, sFill); t.text == "." && j > 0 && depth == 0 && len(nodes) > list && p.at(j).sym == sNumber && p.at(j+1).sym == sTimes { // "1 sc, 2 together. Do this 6 times."
+				p.pos += j
+				if n, doubt, leave, ok := p.times(); ok {
+					nodes = p.repeat(nodes, max(list, star), n, leave, doubt)
+					star = -1
+					continue
+				}
+			}
 			if t.text == ";" && len(nodes) > list && (p.at(0).sym == sNumber && p.at(1).sym == sTimes || p.at(0).sym == sOnce) { // "1 plain, 2 in the next; 10 times"
 				if n, doubt, leave, ok := p.times(); ok {
 					nodes = p.repeat(nodes, max(list, star), n, leave, doubt)

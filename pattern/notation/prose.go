@@ -59,7 +59,7 @@ func (r *reader) toldIn(toks []token) []*Line {
 	if !r.tells() {
 		return nil
 	}
-	var start []token // a chain that waits for its first round
+	start := r.start // a chain that waits for its first round
 	for len(toks) > 0 {
 		n := sentence(toks)
 		s := toks[:n]
@@ -72,6 +72,7 @@ func (r *reader) toldIn(toks []token) []*Line {
 			n := clause(s)
 			if l := r.told(start, s[:n]); l != nil {
 				rounds = append(rounds, l)
+				r.start = nil
 				r.read(l)
 			}
 			start, s = nil, s[n:]
@@ -96,7 +97,7 @@ func (r *reader) tellsOf(toks []token) bool {
 
 // leadsOn reports whether a sentence begins as one that tells the next round.
 func leadsOn(toks []token) bool {
-	return saysNext(toks) || toks[0].text == "take"
+	return saysNext(toks) || toks[0].text == "take" || worksOn(toks[:1])
 }
 
 // read notes that a round was read.
@@ -134,14 +135,16 @@ func saysCount(toks []token) bool {
 		switch t.sym {
 		case sHave:
 			have = true
+		case sTotal:
+			have = true
 		case sNumber:
 			numbers++
-		case sTotal, sFill, sSt, sStop, sColon, sAround, sAnd:
+		case sFill, sSt, sStop, sColon, sAround, sAnd:
 		default:
 			return false
 		}
 	}
-	return have && numbers == 1
+	return (have || len(toks) <= 2) && numbers == 1
 }
 
 // oneSentence returns how many tokens the first sentence of toks is.
@@ -174,6 +177,8 @@ func clause(toks []token) int {
 		switch t.sym {
 		case sHave, sTotal, sUntil:
 			whole = true
+		case sBack: // "back to sixteen"
+			whole = whole || i+1 < len(toks) && toks[i+1].sym == sTo
 		case sEven:
 			whole = whole || i == 0 || toks[i-1].sym != sNumber // "two plain"
 		case sAround:
@@ -226,10 +231,10 @@ func isStartingChain(toks []token) bool {
 	for _, t := range toks {
 		switch t.sym {
 		case sStitch:
-			if t.val.stitch != stitch.Ch {
+			if t.val.stitch != stitch.Ch && t.val.stitch != stitch.SlSt { // "make a slip knot and chain 2"
 				return false
 			}
-			chain = true
+			chain = chain || t.val.stitch == stitch.Ch
 		case sNumber:
 			number = true
 		case sInc, sDec, sTog, sForm, sEven, sRep, sAround, sRound, sRow, sHook, sMeasure, sEach:
@@ -279,7 +284,11 @@ func (r *reader) told(start, toks []token) *Line {
 	if len(l.Body) == 0 {
 		p.body()
 	}
-	l.Likely = r.last != nil && l.Declared != nil && l.Declared.Total >= 3 && namesStitches(body) && (label > 0 || saysNext(toks))
+	if shapes(body) && everyRound(toks) { // "increase six in every row": how many rounds are told is not known
+		l.Body, l.Unread = nil, l.At
+	}
+	l.Likely = r.last != nil && (l.Declared != nil && l.Declared.Total >= 3 && namesStitches(body) && (label > 0 || saysNext(toks)) ||
+		shapes(body) && (label > 0 || worksOn(toks[:1])))
 	if l.Likely && (l.Unread.IsValid() || len(l.Body) == 0) {
 		return l
 	}
@@ -319,11 +328,32 @@ func (r *reader) told(start, toks []token) *Line {
 		}
 	case l.Rounds > 0 && core <= 4 && plainRound(l.Body):
 	case core <= 2 && words <= 2 && manyOf(l.Body) && namesStitches(body): // "eight times two together finishes it off"
+	case l.Likely:
 	case core > 0 || words > 2 || !goesRound(l) || !namesStitches(body) && !plainRound(l.Body):
 		return nil
 	}
 	l.Firm = words <= 4 && (core == 0 && goesRound(l) || core <= 2 && l.Declared == nil && manyOf(l.Body))
 	return l
+}
+
+// shapes reports whether toks say to increase or to decrease.
+func shapes(toks []token) bool {
+	for _, t := range toks {
+		if t.sym == sInc || t.sym == sDec {
+			return true
+		}
+	}
+	return false
+}
+
+// everyRound reports whether toks speak of every round: "six in every row".
+func everyRound(toks []token) bool {
+	for i := 1; i < len(toks); i++ {
+		if (toks[i].sym == sRound || toks[i].sym == sRow) && toks[i-1].sym == sEach {
+			return true
+		}
+	}
+	return false
 }
 
 // untilMeasured reports whether toks say to work until something has a measure.
@@ -365,7 +395,7 @@ func doubtful(toks []token) bool {
 // toldOtherwise reports whether a line that reads as a round is one sentence or
 // several that have to be read as such.
 func (r *reader) toldOtherwise(toks []token) bool {
-	return r.tells() && ((&Line{File: r.file}).roundNamed(toks) > 0 || doubtful(toks[:min(3, len(toks))]) || r.several(toks))
+	return r.tells() && ((&Line{File: r.file}).roundNamed(toks) > 0 || doubtful(toks[:min(3, len(toks))]) || shapes(toks) && everyRound(toks) || r.several(toks))
 }
 
 // several reports whether a line tells more than one round, or one and a part
@@ -488,9 +518,15 @@ func (l *Line) roundNamed(toks []token) int {
 			return 0
 		}
 		first = at(i + 1).num
-		if end = i + 2; (at(end).sym == sDash || at(end).sym == sTo || at(end).sym == sAnd) && at(end+1).sym == sNumber && at(end+1).num > first && (at(i).text != "round" || at(end).sym != sAnd) {
-			last = at(end + 1).num
-			end += 2
+		for end = i + 2; at(i).text != "round"; { // "rounds 4, 5 and 6"
+			k := end
+			for s := at(k).sym; s == sDash || s == sTo || s == sAnd || s == sComma; s = at(k).sym {
+				k++
+			}
+			if k == end || at(k).sym != sNumber || at(k).num <= max(first, last) {
+				break
+			}
+			last, end = at(k).num, k+1
 		}
 		if s := at(end).sym; i == 0 && s != sFill && at(end).text != "are" {
 			return 0
@@ -686,6 +722,8 @@ func wordy(toks []token) []token {
 				t.num, t.ordinal, t.to = t.num+toks[k].num, toks[k].ordinal, toks[k].to
 				i = k
 			}
+		case t.text == "double" && i+1 < len(toks) && toks[i+1].text == "up": // "double up: two in every stitch"
+			t.sym = sFill
 		case t.sym == sIn && len(out) > 1 && i+1 < len(toks) && toks[i+1].sym == sEach && i+1 == lastOf(toks, i):
 			// "work 4 rounds even, 24 stitches in each" is a count; "2 stitches in each" is none
 			if st, n := out[len(out)-1], out[len(out)-2]; st.sym == sSt && n.sym == sNumber && n.num >= 6 {
@@ -722,8 +760,8 @@ func (r *reader) midSentence(toks []token) bool {
 
 // resumes returns the number of the round up to which a sentence says that the
 // work is like that of another piece: "Work as the small mat to the end of the
-// 4th round". It is 0 if it says nothing of the kind.
-func resumes(toks []token) int {
+// 4th round", and where it says so. It is 0 if it says nothing of the kind.
+func resumes(toks []token) (round, i int) {
 	as := false
 	for i, t := range toks {
 		switch t.sym {
@@ -734,14 +772,14 @@ func resumes(toks []token) int {
 				continue
 			}
 			if n := toks[i-1]; n.sym == sNumber && n.ordinal { // "to the end of the 4th round"
-				return n.num
+				return n.num, i
 			}
 			if i+1 < len(toks) && toks[i+1].sym == sNumber && saysTo(toks[:i]) { // "up to round 4"
-				return toks[i+1].num
+				return toks[i+1].num, i
 			}
 		}
 	}
-	return 0
+	return 0, 0
 }
 
 // saysTo reports whether toks end with "to", "through" or "to the end of".

@@ -44,6 +44,9 @@ func TestProse(t *testing.T) {
 		{16, "Now one stitch in the first, two in the second, and so on, which will make twenty-four.", 16, 24, 1, OK},
 		{32, "Then work 1 dc and 1 chain in every stitch.", 32, 32, 1, Uncounted},
 		{5, "In the next round put two in every stitch, that gives you 12.", 5, 10, 1, Mismatch},
+		{12, "Go on increasing six in every round until there are 36.", -1, -1, 1, Unread},
+		{7, "Now double up: two in every stitch. Fourteen.", 7, 14, 1, OK},
+		{28, "To close it, two plain, two together, all the way round. That leaves 21.", 28, 21, 1, OK},
 	} {
 		text := fmt.Sprintf("Put %d sc into a magic ring.\n%s\n", c.below, c.line)
 		lines := Read(source.NewFile("told", text), ReadOptions{}).Lines()

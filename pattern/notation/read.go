@@ -336,7 +336,7 @@ func (r *reader) line(toks []token, at source.Span) {
 			r.flush()
 			r.explains(toks)
 			r.defined(toks)
-			if n := resumes(toks); n > 0 {
+			if n, _ := resumes(toks); n > 0 {
 				r.resume = n
 			}
 			r.pend(toks, at)
@@ -427,6 +427,7 @@ func (r *reader) firstLabel(toks []token) int {
 			last = l.last
 		}
 	}
+	like, likeAt := resumes(toks)
 	for i := 1; i < len(toks); i++ {
 		if s := toks[i-1].sym; s != sStop && s != sClose && s != sColon && s != sBar && s != sDash {
 			continue
@@ -436,7 +437,7 @@ func (r *reader) firstLabel(toks []token) int {
 		if !ok || !l.strong || !l.sep {
 			continue
 		}
-		if l.first > 1 && l.first == resumes(toks[:i])+1 && r.isRound(p, l, false) {
+		if like > 0 && likeAt < i && l.first == like+1 && r.isRound(p, l, false) {
 			return i // "as the small mat to the end of the 4th round, and then: 5th round: ..."
 		}
 		if toks[i-1].sym == sDash {
@@ -458,7 +459,7 @@ func (r *reader) namesNext(before token, l label) bool {
 
 // lead takes what stands on a line before its first label.
 func (r *reader) lead(toks []token, at source.Span) {
-	if n := resumes(toks); n > 0 {
+	if n, _ := resumes(toks); n > 0 {
 		r.flush()
 		r.resume = n
 	}

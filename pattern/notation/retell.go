@@ -6,7 +6,7 @@ import "roundelay/pattern/stitch"
 // instruction.
 func retold(toks []token) []token {
 	t := &teller{toks: toks, out: make([]token, 0, len(toks)+4)}
-	for i := 0; i < len(toks) && !t.done; {
+	for i := 0; i < len(toks); {
 		n := t.retell(i)
 		if n == 0 {
 			t.out = append(t.out, toks[i])
@@ -23,7 +23,6 @@ type teller struct {
 	ring      bool // a ring was spoken of
 	chain     bool // a chain was, and no ring after it
 	chains    int  // of the chain, how many
-	done      bool // the rest of the sentence says nothing of the round
 }
 
 // at returns the token i, a stop where there is none.
@@ -84,11 +83,10 @@ func (t *teller) retell(i int) int {
 			return 1
 		}
 	case sDec: // "narrow every third and fourth stitch together"
-		if t.at(i+1).sym == sEach {
-			for j := i + 2; j < i+8; j++ {
-				if t.at(j).sym == sTog {
-					return 1
-				}
+		each := t.past(i + 1)
+		for j := each + 1; t.at(each).sym == sEach && j < each+7; j++ {
+			if t.at(j).sym == sTog {
+				return 1
 			}
 		}
 	case sEach:
@@ -120,6 +118,11 @@ func (t *teller) retell(i int) int {
 				t.out = append(t.out, made(sHave, n), n)
 				return 2
 			}
+		}
+	case sBack: // "by turns, back to sixteen"
+		if n := t.at(i + 2); t.at(i+1).sym == sTo && n.sym == sNumber && !n.ordinal {
+			t.out = append(t.out, made(sHave, n), n)
+			return 3
 		}
 	case sTo: // "till you have 18"
 		if t.at(i+1).sym == sHave {
@@ -261,8 +264,9 @@ func (t *teller) until(i int) int {
 		t.out = append(t.out, tok, t.at(j), t.at(k))
 		return k + 1 - i
 	case len(t.out) > 0:
-		t.done = true
-		return 1
+		for j = i + 1; j < len(t.toks) && t.at(j).sym != sStop; j++ {
+		}
+		return j - i
 	}
 	return 0
 }
