@@ -1044,7 +1044,7 @@ func (e *expander) work(nodes []Node, senses Doubt) *working {
 					k = x.Target.Chain
 				}
 			}
-			if s.Chains >= k && s.Chains <= MaxRound {
+			if k > 0 && s.Chains >= k && s.Chains <= MaxRound {
 				w.below = foundationFabric(s.Chains, k, len(e.res.Rounds))
 				w.ring, w.lace = false, true
 			}

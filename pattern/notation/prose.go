@@ -247,7 +247,7 @@ func isStartingChain(toks []token) bool {
 // told reads the round that is told in a sentence, on the chain that the one
 // before made. It returns nil if there is none.
 func (r *reader) told(start, toks []token) *Line {
-	if len(toks) > maxTold || len(start) > maxTold {
+	if len(toks) > maxTold || len(start) > maxTold || len(start) > 0 && start[len(start)-1].to > toks[0].from {
 		return nil
 	}
 	l := &Line{File: r.file, First: -1, Last: -1, Perhaps: true, Prose: true}

@@ -474,9 +474,11 @@ func (r *reader) lead(toks []token, at source.Span) {
 		r.open = append(r.open, toks...)
 	case r.opens(toks):
 		r.flush()
+		r.tell()
 		r.start = append(r.start, toks...)
 	default:
 		r.flush()
+		r.tell()
 	}
 }
 
