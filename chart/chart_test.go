@@ -2,13 +2,10 @@ package chart
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"io"
 	"math"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -16,36 +13,17 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"roundelay/pattern"
+	"roundelay/pattern/golden"
 	"roundelay/pattern/notation"
 	"roundelay/pattern/stitch"
 )
-
-var update = flag.Bool("update", false, "rewrite golden files")
-
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	file := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(file, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatalf("%v (run go test -update, then look at the picture)", err)
-	}
-	if diff := cmp.Diff(string(want), string(got)); diff != "" {
-		t.Errorf("%s (-want +got):\n%s", file, diff)
-	}
-}
 
 // TestGolden keeps a few small charts byte for byte.
 func TestGolden(t *testing.T) {
 	for _, name := range []string{"round1", "pebble", "granny", "oval"} {
 		for _, s := range samples {
 			if s.name == name {
-				golden(t, name+".svg", drawn(t, piece(s.style, worked(s.specs...)), Options{}))
+				golden.Check(t, name+".svg", drawn(t, piece(s.style, worked(s.specs...)), Options{}))
 			}
 		}
 	}
