@@ -218,9 +218,9 @@ func TestEstimateRounds(t *testing.T) {
 		height []float64 // over the height of single crochet
 	}{
 		{"spiral", "", "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc in each st around (12)", []float64{6, 12}, []float64{1, 1}},
-		{"a chain that counts", "counts", "Rnd 1: ch 3, 11 dc in magic ring, join with sl st in top of ch 3 (12)", []float64{12}, []float64{1.75}},
-		{"a chain that does not", "does not count", "Rnd 1: ch 3, 12 dc in magic ring, join with sl st in first dc (12)", []float64{12}, []float64{1.75}},
-		{"mixed heights", "", "Rnd 1: 6 sc in magic ring (6)\nRnd 2: (sc 1, dc 1) x 3 (6)", []float64{6, 6}, []float64{1, 1.375}},
+		{"a chain that counts", "counts", "Rnd 1: ch 3, 11 dc in magic ring, join with sl st in top of ch 3 (12)", []float64{12}, []float64{1.72 / 0.909}},
+		{"a chain that does not", "does not count", "Rnd 1: ch 3, 12 dc in magic ring, join with sl st in first dc (12)", []float64{12}, []float64{1.72 / 0.909}},
+		{"mixed heights", "", "Rnd 1: 6 sc in magic ring (6)\nRnd 2: (sc 1, dc 1) x 3 (6)", []float64{6, 6}, []float64{1, (1 + 1.72/0.909) / 2}},
 		{"chain spaces", "", "Rnd 1: 6 sc in magic ring (6)\nRnd 2: (sc 1, ch 2) x 6 (6 sc, 6 ch-2 sp)", []float64{6, 18}, []float64{1, 1}},
 		{"a slip stitch edge", "", "Rnd 1: 6 sc in magic ring (6)\nRnd 2: sl st in each st around (6)", []float64{6, 6}, []float64{1, 0.2}},
 		{"from a ring of chains", "", "Rnd 1: ch 12, join with sl st to form a ring, sc in each ch around (12)\nRnd 2: sc in each st around (12)", []float64{12, 12}, []float64{1, 1}},
@@ -266,7 +266,7 @@ func TestEstimateFinish(t *testing.T) {
 		// All of its rounds lie flat, the last one within the one before.
 		{"a disc with a turned-in rim", "", counted(7, 14, 21, 28, 35, 28), LaidFlat, 0, 0, "round 6 may pucker"},
 		// Bound off with shells, it is no wider than its wall and their height.
-		{"a bowl with a frill", "", counted(6, 12, 18, 24, 24, 24, 24) + "Rnd 8: 5 dc in each st around (120)\n", Standing, 38.1972 + 2*1.15*1.12*8.75, 0, "round 8 will ruffle"},
+		{"a bowl with a frill", "", counted(6, 12, 18, 24, 24, 24, 24) + "Rnd 8: 5 dc in each st around (120)\n", Standing, 38.1972 + 2*1.15*1.12*5*1.72/0.909, 0, "round 8 will ruffle"},
 		{"rounds of dc that lie flat in practice", "", "Rnd 1: 12 dc in magic ring (12)\nRnd 2: 2 dc in each st around (24)\nRnd 3: (dc 1, 2 dc in next st) x 12 (36)\n", LaidFlat, 0, 0, ""},
 		{"a ring of chains and its edge", "", "Rnd 1: ch 12, join with sl st to first ch (12)\nRnd 2: ch 1, sc in each ch around, join with sl st to first sc (12)\n", Standing, 19.0986, 5, ""},
 		{"a tube", "", "Rnd 1: ch 12, join with sl st to form a ring, sc in each ch around (12)\nRnds 2-4: sc in each st around (12)\n", Standing, 19.0986, 20, ""},

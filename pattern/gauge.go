@@ -94,8 +94,20 @@ const (
 var garmentTall = shape.Amount{Value: garmentHeight, Low: 0.80, High: 0.94}
 
 // usualHeight returns the height of a stitch over its width where a gauge does
-// not say it.
-func usualHeight(s stitch.Stitch) float64 { return garmentHeight * s.Height() }
+// not say it: the medians of published gauges (as for garmentHeight; hdc of two,
+// dc of four with two swatches of shirleyearley.wordpress.com, tr of one). Other
+// stitches are in the ratio of [stitch.Stitch.Height] to single crochet.
+func usualHeight(s stitch.Stitch) float64 {
+	switch s.Base {
+	case stitch.Half:
+		return 1.38
+	case stitch.Double:
+		return 1.72
+	case stitch.Treble:
+		return 2.5
+	}
+	return garmentHeight * s.Height()
+}
 
 const over4inMM = 101.6
 
@@ -164,11 +176,11 @@ func estimated(b GaugeBasis, w shape.Amount, tall float64) Fabric {
 }
 
 // Stitch returns the width and height of a stitch. All are as wide as the one
-// that was measured; heights are in the ratio of [stitch.Stitch.Height].
+// that was measured, and as high against it as they usually are.
 func (f Fabric) Stitch(s stitch.Stitch) shape.Size {
 	h := f.Gauge.HeightMM()
-	if measured := f.Gauge.Stitch.Height(); measured > 0 {
-		h *= s.Height() / measured
+	if measured := usualHeight(f.Gauge.Stitch); measured > 0 {
+		h *= usualHeight(s) / measured
 	}
 	return shape.Size{WidthMM: f.Gauge.WidthMM(), HeightMM: h}
 }

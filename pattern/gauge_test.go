@@ -105,11 +105,26 @@ func TestGaugeTables(t *testing.T) {
 
 	var garment []float64
 	for _, row := range rows(t, "gauges.tsv") {
+		if !strings.HasPrefix(row["stitch"], "sc") {
+			continue
+		}
 		w, h := num(row["width_mm"])/num(row["stitches"]), num(row["height_mm"])/num(row["rows"])
 		garment = append(garment, h/w)
 	}
 	if got := median(garment); !near(got, garmentHeight, 0.02) {
 		t.Errorf("a stitch is %.3f times as high as wide; taken is %g", got, garmentHeight)
+	}
+	for s, name := range map[stitch.Stitch]string{stitch.SC: "sc", stitch.HDC: "hdc", stitch.DC: "dc", stitch.TR: "tr"} {
+		var tall []float64
+		for _, row := range rows(t, "gauges.tsv") {
+			if row["stitch"] == name {
+				tall = append(tall, num(row["height_mm"])/num(row["rows"])*num(row["stitches"])/num(row["width_mm"]))
+			}
+		}
+		// Of dc the table has one sheet, 1.63; with measured swatches it is 1.72.
+		if got := median(tall); !near(got/usualHeight(s), 1, 0.06) {
+			t.Errorf("%s is %.3f times as high as wide; taken is %g", name, got, usualHeight(s))
+		}
 	}
 }
 
@@ -136,8 +151,8 @@ func TestFabricOfPart(t *testing.T) {
 			"20 sc to 10 cm, as stated, and about 22 rounds, estimated from the stitches of the gauge",
 		},
 		{
-			Gauge{Stitch: stitch.DC, Rounds: 8, OverMM: 101.6}, shape.Amount{Value: 7.983, Low: 7.72, High: 9.07}, shape.Amount{Value: 12.7, Low: 12.7, High: 12.7},
-			"8 rounds to 101.6 mm, as stated, and about 13 dc, estimated from the rounds of the gauge",
+			Gauge{Stitch: stitch.DC, Rounds: 8, OverMM: 101.6}, shape.Amount{Value: 7.384, Low: 7.14, High: 8.39}, shape.Amount{Value: 12.7, Low: 12.7, High: 12.7},
+			"8 rounds to 101.6 mm, as stated, and about 14 dc, estimated from the rounds of the gauge",
 		},
 	} {
 		f, _ := (&Size{Gauge: &c.g}).Fabric(&Piece{})
@@ -188,10 +203,10 @@ func TestFabric(t *testing.T) {
 	}
 }
 
-// Heights are in the ratio of the table of stitches, whatever was measured.
+// Heights are in the ratio of their usual shapes, whatever was measured.
 func TestFabricStitch(t *testing.T) {
 	f := gauged(stitch.DC, 20, 10)
-	for s, h := range map[stitch.Stitch]float64{stitch.DC: 10, stitch.SC: 10 / 1.75, stitch.HDC: 10 * 1.40 / 1.75, stitch.SC2Tog: 10 / 1.75, stitch.SlSt: 2 / 1.75} {
+	for s, h := range map[stitch.Stitch]float64{stitch.DC: 10, stitch.SC: 10 * 0.909 / 1.72, stitch.HDC: 10 * 1.38 / 1.72, stitch.SC2Tog: 10 * 0.909 / 1.72, stitch.SlSt: 10 * 0.2 * 0.909 / 1.72} {
 		if got := f.Stitch(s); got.WidthMM != 5 || !near(got.HeightMM, h, 1e-9) {
 			t.Errorf("%s is %v, want 5 x %g mm", s.ID(), got, h)
 		}
