@@ -146,7 +146,11 @@ func (c *drawn) drawAgain(s *session, sum *tally, tab *tab) error {
 	if err := tab.eval("verify.style("+strconv.Quote(wordless)+"), verify.size()", &size); err != nil {
 		return err
 	}
-	chromiums, err := tab.picture(math.Ceil(size.Width), math.Ceil(size.Height))
+	shot, err := tab.picture(math.Ceil(size.Width), math.Ceil(size.Height))
+	if err != nil {
+		return err
+	}
+	chromiums, err := ink(shot)
 	if err != nil {
 		return err
 	}
@@ -166,7 +170,11 @@ func (c *drawn) drawAgain(s *session, sum *tally, tab *tab) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", other.name, err)
 		}
-		sum.check(c.name+": drawn alike by "+other.name, alike(chromiums, picture))
+		theirs, err := ink(picture)
+		if err == nil {
+			err = alike(chromiums, theirs)
+		}
+		sum.check(c.name+": drawn alike by "+other.name, err)
 	}
 	return nil
 }
@@ -249,21 +257,13 @@ const (
 	maxOdd   = 8  // points in a square that need not be found
 )
 
-// alike reports whether two PNG pictures show the same: the inked points of each
-// are inked in the other too, within a soft edge, save a few in any square.
-func alike(a, b []byte) error {
-	var inks [2]*image.Gray
-	for i, data := range [][]byte{a, b} {
-		img, err := png.Decode(bytes.NewReader(data))
-		if err != nil {
-			return err
-		}
-		inks[i] = gray(img)
+// alike reports whether two pictures show the same: the inked points of each are
+// inked in the other too, within a soft edge, save a few in any square.
+func alike(a, b *image.Gray) error {
+	if d := a.Rect.Max.Sub(b.Rect.Max); d.X*d.X > 1 || d.Y*d.Y > 1 { // they may round
+		return fmt.Errorf("one is %v, the other %v", a.Rect.Max, b.Rect.Max)
 	}
-	if d := inks[0].Rect.Max.Sub(inks[1].Rect.Max); d.X*d.X > 1 || d.Y*d.Y > 1 { // they may round
-		return fmt.Errorf("one is %v, the other %v", inks[0].Rect.Max, inks[1].Rect.Max)
-	}
-	return errors.Join(lacks(inks[0], inks[1], "the second"), lacks(inks[1], inks[0], "the first"))
+	return errors.Join(lacks(a, b, "the second"), lacks(b, a, "the first"))
 }
 
 // lacks tells where ink of one picture is not in the other.
@@ -311,10 +311,14 @@ func near(ink *image.Gray, x, y int, paper uint8) bool {
 	return false
 }
 
-// gray returns a picture in grey, on white where it can be seen through.
-func gray(img image.Image) *image.Gray {
+// ink returns a PNG picture in grey, on white where it can be seen through.
+func ink(data []byte) (*image.Gray, error) {
+	img, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
 	g := image.NewGray(image.Rect(0, 0, img.Bounds().Dx(), img.Bounds().Dy()))
 	draw.Draw(g, g.Rect, image.White, image.Point{}, draw.Src)
 	draw.Draw(g, g.Rect, img, img.Bounds().Min, draw.Over)
-	return g
+	return g, nil
 }

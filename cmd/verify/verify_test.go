@@ -175,7 +175,7 @@ func TestInOrder(t *testing.T) {
 }
 
 func TestAlike(t *testing.T) {
-	draw := func(width int, marks ...image.Point) []byte {
+	draw := func(width int, marks ...image.Point) *image.Gray {
 		img := image.NewRGBA(image.Rect(0, 0, width, 60))
 		for _, at := range marks {
 			for i := range 25 {
@@ -186,7 +186,11 @@ func TestAlike(t *testing.T) {
 		if err := png.Encode(&b, img); err != nil {
 			t.Fatal(err)
 		}
-		return b.Bytes()
+		grey, err := ink(b.Bytes())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return grey
 	}
 	both := draw(60, image.Pt(10, 20), image.Pt(40, 40))
 	wantError(t, alike(both, both), "")
