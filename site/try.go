@@ -175,23 +175,16 @@ func (w *work) discs() (*pattern.PieceEstimate, []disc) {
 		return nil, nil
 	}
 	for _, pe := range e.Pieces {
-		if pe.Fabric.Basis != pattern.Stated || pe.MiddleMM > 0 || pe.Schedule.StartMM > 0 {
+		if pe.Fabric.Basis != pattern.Stated {
 			continue
-		}
-		flat := 1
-		for flat < len(pe.Rounds) && flatDisc(float64(pe.Rounds[flat].Slope)) {
-			flat++
 		}
 		var out []disc
 		for _, n := range discRounds {
-			if n > flat {
+			mm := pe.DiscMM(n)
+			if mm == 0 || mm > maxDiscMM {
 				break
 			}
-			part := pe.Schedule
-			part.Closed, part.Rounds = false, part.Rounds[:n]
-			if laid, err := part.Laid(); err == nil && laid.AcrossMM() <= maxDiscMM {
-				out = append(out, disc{pe.Rounds[n-1].Round.Number, laid.AcrossMM()})
-			}
+			out = append(out, disc{pe.Rounds[n-1].Round.Number, mm})
 		}
 		if len(out) > 0 {
 			return pe, out
@@ -199,10 +192,6 @@ func (w *work) discs() (*pattern.PieceEstimate, []disc) {
 	}
 	return nil, nil
 }
-
-// flatDisc reports whether a round of some slope lies on the table with those
-// before it: neither a cone nor a ruffle (judgement).
-func flatDisc(slope float64) bool { return slope > 0.8 && slope < 1.2 }
 
 // A sheet is circles and rulers to be printed in true size, in millimetres.
 type sheet struct {
