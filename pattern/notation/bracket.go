@@ -57,7 +57,7 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		return true
 	}
 	// a gloss: "1 picot (ch 3, sl st in 1st ch)"
-	if w, ok := lastNode(*nodes).(*Work); glossed && ok && w.Stitch.Form == stitch.Picot && onlyWork(body) {
+	if w, ok := lastNode(*nodes).(*Work); (glossed || ok && i > 0 && p.toks[i-1].sym == sForm) && ok && w.Stitch.Form == stitch.Picot && onlyWork(body) {
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 		return true
 	}

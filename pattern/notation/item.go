@@ -14,7 +14,7 @@ func (p *parser) item(before []Node) []Node {
 	// the place may come first: "in each st 2 sc"; "every 2nd st doubled"
 	if s := p.peek().sym; s == sIn || s == sEach || s == sNext || s == sBetween {
 		pl = p.place()
-		for pl.ok && (p.peek().sym == sFill || p.peek().sym == sComma && pl.nth > 0 || (p.peek().sym == sColon || p.peek().sym == sComma) && pl.target.Where == Ring || p.peek().sym == sComma && pl.each && pl.toEnd && pl.n == 0 && p.at(1).sym == sNumber && p.at(2).sym == sStitch) {
+		for pl.ok && (p.peek().sym == sFill || p.peek().sym == sComma && pl.nth > 0 || (p.peek().sym == sColon || p.peek().sym == sComma) && (pl.target.Where == Ring || pl.target.Where == FromHook) || p.peek().sym == sComma && pl.each && pl.toEnd && pl.n == 0 && p.at(1).sym == sNumber && p.at(2).sym == sStitch) {
 			p.pos++
 		}
 		if pl.ok && p.peek().sym == sDouble {
@@ -183,7 +183,7 @@ func (p *parser) item(before []Node) []Node {
 			break
 		}
 		pl := p.place()
-		if !pl.ok || p.begins(0) || p.peek().sym == sNumber && p.begins(1) {
+		if !pl.ok || p.begins(0) || pl.nth > 0 && (p.peek().sym == sAnd || p.peek().sym == sPlus) && p.at(1).ordinal || p.peek().sym == sNumber && p.begins(1) {
 			p.pos = save
 			break
 		}
@@ -1025,6 +1025,28 @@ func (p *parser) sameAs() Node {
 		}
 	}
 	return s
+}
+
+// alsoRounds reads that the rounds after this one are worked like it: "Repeat for
+// rounds 8-12."
+func (p *parser) alsoRounds() bool {
+	l, start := p.line, p.pos
+	if l.First < 0 || l.First != l.Last {
+		return false
+	}
+	p.pos += p.past(1, sFill, sIn, sTo, sWith, sOver, sAnd, sComma, sAs)
+	if p.roundWord(0) {
+		p.pos++
+		for p.peek().sym == sStop && p.peek().glued {
+			p.pos++
+		}
+		if first, last, ok := p.numbers(); ok && first == l.First+1 && last >= first && (p.end() || p.peek().sym == sStop || p.peek().sym == sOpen) {
+			l.Last = last
+			return true
+		}
+	}
+	p.pos = start
+	return false
 }
 
 // numbers reads "7", "7-12", "7 to 12", "7 & 8", "7, 8 & 9".

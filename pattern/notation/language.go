@@ -251,6 +251,9 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 		if len(out) == 0 || prev(1).line != t.line {
 			lead = max(lead, i+beforeLabel(toks[i:]))
 		}
+		if l.letterLabel(toks, i, prev(1), prev(2)) {
+			t.sym, t.val, t.num = sRound, value{}, 0
+		}
 		if s := prev(1).sym; (s == sRound || s == sRow) && hasWord("n|nr|no|num|numero", t.text) {
 			k := i + 1
 			for k < len(toks) && k < i+3 && (toks[k].sym == sStop || toks[k].text == "º") {
@@ -313,12 +316,26 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 			if p := prev(1).sym; l == russian && t.text == "по" && p != sNumber && p != sRound && p != sRow { // "по 2 сбн"
 				t.sym = sFill
 			}
+		case sMore:
+			if k := i + 2; next.sym == sNumber && !next.ordinal && k < len(toks) && toks[k].line == t.line && (toks[k].sym == sStitch || toks[k].sym == sInc || toks[k].sym == sDec) {
+				t.sym = sFill // "e faça mais 11 pontos altos"
+			}
+			if k := i + 2; next.sym == sNumber && next.num == 1 && k < len(toks) && toks[k].line == t.line && toks[k].sym == sRound && prev(1).sym != sRep {
+				t.sym = sFill // "haak nog een toer vasten"
+			}
 		case sNumber:
+			if t.num == 1 && !t.ordinal && (next.sym == sMagic || next.sym == sRing) && text[t.from] > '9' { // "un anillo mágico"
+				continue
+			}
 			if t.num < 0 {
 				t.num, t.ordinal = -t.num, true
 			}
 			// "cada 3 p", "alle 3 M": every third
 			if e := prev(1); e.sym == sEach && e.num == 1 && !t.ordinal && t.num > 1 && t.num < maxNumber && e.line == t.line {
+				t.ordinal = true
+			}
+			// "каждые 9 и 10 петли вместе": and its second
+			if b := prev(2); (prev(1).sym == sAnd || prev(1).sym == sPlus) && b.sym == sNumber && b.ordinal && b.num == t.num-1 && prev(3).sym == sEach && next.sym != sTimes && next.sym != sX {
 				t.ordinal = true
 			}
 			if t.num == 1 && !t.ordinal && next.sym == sStitch && next.line == t.line {
@@ -327,9 +344,20 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 					after = toks[i+2]
 				}
 				// "1 Km" at the very end closes the round
-				if s := after.sym; next.val.stitch == stitch.SlSt && (s == sStop || s == sEqual || s == sOpen || s == sDash) {
+				last := after.sym == sFasten
+				if s := after.sym; (s == sAnd || s == sComma) && i+3 < len(toks) && toks[i+3].line == t.line {
+					last = toks[i+3].sym == sFasten
+				}
+				if s := after.sym; next.val.stitch == stitch.SlSt && (s == sStop || s == sEqual || s == sOpen || s == sDash || last) {
 					continue
 				}
+			}
+		case sFrom:
+			if k := i + 2; next.ordinal && k < len(toks) && toks[k].line == t.line && namesChain(toks[k]) { // "a partir da 2ª corr da agulha"
+				t.sym = sIn
+			}
+			if s := prev(1).sym; t.text == "из" && (s == sStitch || s == sForm) && (next.sym == sNumber && next.num == 1 || next.sym == sSame || next.sym == sNext || next.sym == sEach) {
+				t.sym = sIn // "2 ССН из одной петли"
 			}
 		case sIn:
 			if hasWord("dentro|adentro|dedans|erin|darin|inuti|внутри|внутрь", t.text) { // "y dentro 8 pb": there, not in something
@@ -382,6 +410,31 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 		out = l.order(out, next)
 	}
 	return out
+}
+
+// letterLabel reports whether the letter i is short for round, whatever else it
+// is short for: "C5 a C9 - 24pb".
+func (l *language) letterLabel(toks []token, i int, before, before2 token) bool {
+	t := toks[i]
+	if l != portuguese && l != spanish || t.text != "c" || i+2 >= len(toks) {
+		return false
+	}
+	n := toks[i+1]
+	if n.sym != sNumber || !n.glued || n.decimal || n.line != t.line {
+		return false
+	}
+	first := i == 0 || toks[i-1].line != t.line
+	second := (before.sym == sTo || before.sym == sDash || before.sym == sAnd) && before2.sym == sNumber && before2.line == t.line
+	if !first && !second {
+		return false
+	}
+	switch after := toks[i+2]; after.sym {
+	case sDash, sColon, sEqual, sOpen, sTo, sAnd:
+		return after.line == t.line
+	case sStop:
+		return after.line == t.line && second
+	}
+	return l.meaning(toks[i+2].text) == sTo
 }
 
 // chainGloss tells a bracket that says what the chain before it stands for: "4 cad
@@ -513,7 +566,7 @@ func afterAbbreviation(text string, before, after token) bool {
 		return true
 	case sStitch, sInc, sDec, sSt:
 		switch after.sym {
-		case sIn, sEach, sNext, sSame, sOver, sTog, sDouble, sTimes, sX, sAround, sBLO, sFLO, sRep, sDec, sInc:
+		case sIn, sEach, sNext, sSame, sOver, sTog, sDouble, sTimes, sX, sAround, sBLO, sFLO, sRep, sDec, sInc, sSkip:
 			return true
 		}
 	case sNext, sEach, sBLO, sFLO, sSkip, sTog:
@@ -566,6 +619,16 @@ func (l *language) order(out []token, next token) []token {
 	}
 	if t.sym == sSt || t.sym == sStitch && !namesChain(t) {
 		switch {
+		case (at(1).sym == sIn || at(1).sym == sOver) && at(2).sym == t.sym && at(2).val.stitch == t.val.stitch && at(3).sym != sNumber && at(3).sym != sEach && at(3).sym != sIn && at(3).sym != sNext:
+			// "vareta sobre vareta" goes on as before
+			even := token{sym: sEven, text: at(1).text, line: t.line}
+			if at(3).sym == sComma && at(4).sym == sEven { // it says so already
+				return replace(out, 3, token{sym: sFill, text: at(1).text, line: t.line})
+			}
+			if t.sym == sSt {
+				return replace(out, 3, even)
+			}
+			return replace(out, 3, even, t)
 		case at(1).sym == sNumber && !at(1).ordinal && at(1).num >= 2 && at(2).sym == sTog && next.sym != sTog:
 			// "virka ihop 2 m" is 2 stitches together
 			if s := at(3).sym; s != sSt && s != sStitch && s != sNumber {
@@ -584,7 +647,7 @@ func (l *language) order(out []token, next token) []token {
 		}
 	case sStitch:
 		// "espacio de 2 cad" is a ch-2 space
-		if namesChain(t) && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sOf || at(2).sym == sFrom || at(2).sym == sWith) && at(3).sym == sSpace {
+		if namesChain(t) && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sOf || at(2).sym == sFrom || at(2).sym == sWith) && (at(3).sym == sSpace || at(3).sym == sCorner) {
 			return replace(out, 4, t, at(1), at(3))
 		}
 	case sEach:
@@ -630,6 +693,10 @@ func (l *language) order(out []token, next token) []token {
 			}
 		}
 	case sNext:
+		if at(1).sym == sEach && at(1).num <= 1 && (next.sym == sSpace || next.sym == sSt || next.sym == sStitch || next.sym == sCorner) { // "in jeden folgenden Bogen"
+			out[n-1].sym = sFill
+			return out
+		}
 		// "nelle 3 maglie seguenti" is in the next 3 stitches
 		k := 1
 		for ; k < 12; k++ {

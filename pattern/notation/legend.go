@@ -28,7 +28,8 @@ func (l *language) legend(text string, toks []token) legend {
 			j++
 		}
 		said := toks[j].sym == sEqual
-		sign := said || toks[j].sym == sDash || toks[j].sym == sColon
+		hyphen := toks[j].sym == sDash && toks[j].glued && j+1 < len(toks) && toks[j+1].glued
+		sign := said || toks[j].sym == sDash && !hyphen || toks[j].sym == sColon
 		if sign {
 			j++
 		}

@@ -197,7 +197,13 @@ func (p *parser) seq(depth int) []Node {
 			}
 			p.sep = t.sym
 			continue
-		case sFill, sOf, sTotal:
+		case sTotal: // "Total: 12"
+			p.pos++
+			if s := p.peek().sym; depth == 0 && (s == sColon || s == sEqual || s == sNumber) {
+				p.count(sHave, nodes)
+			}
+			continue
+		case sFill, sOf:
 			p.pos++
 			continue
 		case sEnd: // "rep from * around, end ch 3, sk 2 dc"
@@ -281,6 +287,9 @@ func (p *parser) seq(depth int) []Node {
 			p.pos++
 			continue
 		case sRep, sOmit, sAs:
+			if depth == 0 && works(nodes) && p.alsoRounds() {
+				continue
+			}
 			if j := p.past(1, sFill, sTo, sIn, sOf); t.sym == sRep && p.at(j).sym == sOther { // "continue along the other side of the chain"
 				p.pos += j + 1
 				continue
