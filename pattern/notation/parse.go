@@ -1218,6 +1218,9 @@ func (p *parser) aside(nodes *[]Node) {
 		p.unread(i, "")
 		return
 	}
+	if !free && (p.mentions(i, sCorner) || p.mentions(i, sSpace)) {
+		p.line.Weak = true // "the corners as before"
+	}
 	if !free && len(*nodes) > 0 && i > 0 && p.unknownIn(i) {
 		switch p.toks[i-1].sym {
 		case sStitch, sSt, sNumber, sInc, sDec:

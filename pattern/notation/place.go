@@ -458,7 +458,7 @@ loop:
 		case sAnd:
 			// "in each st and ch around", "in each sc and each ch"
 			if pl.each && named && p.at(1).sym == sIn && p.at(2).sym == sEach && namesChain(p.at(3)) { // "in jede M und in jede Lm"
-				if _, k := p.spaceAheadAt(3); k == 0 && p.at(4).sym != sNumber {
+				if _, k := p.spaceAheadAt(3); k == 0 && (p.at(4).sym != sNumber || p.begins(5)) {
 					pl.target = Target{Where: Any}
 					p.pos += 3
 					take()

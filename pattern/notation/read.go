@@ -631,13 +631,13 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 	return stitches > 0 && words == 0 && end < len(rest) && p.toks[p.pos-1].sym != sFill
 }
 
-// goesOnFrom reports whether the label is the next after the round before.
+// goesOnFrom reports whether the label goes on, soon after the round before.
 func (r *reader) goesOnFrom(l label) bool {
 	if len(r.open) > 0 {
 		before, ok := r.parser(r.open).label()
-		return ok && before.last > 0 && l.first == before.last+1
+		return ok && before.last > 0 && l.first > before.last && l.first <= before.last+20
 	}
-	return r.last != nil && r.last.Last > 0 && l.first == r.last.Last+1
+	return r.last != nil && r.last.Last > 0 && l.first > r.last.Last && l.first <= r.last.Last+20
 }
 
 // named reports whether a word or two and a colon stand before the instruction:
