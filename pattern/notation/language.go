@@ -316,6 +316,10 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 			if p := prev(1).sym; l == russian && t.text == "по" && p != sNumber && p != sRound && p != sRow { // "по 2 сбн"
 				t.sym = sFill
 			}
+		case sRound:
+			if n := prev(1); t.text == "v" && n.sym == sNumber && !n.ordinal && prev(2).line == t.line && (prev(2).sym == sRep || prev(2).sym == sX || prev(2).sym == sClose || prev(2).sym == sStar) {
+				t.sym = sTimes // "rep 6 v"
+			}
 		case sMore:
 			if k := i + 2; next.sym == sNumber && !next.ordinal && k < len(toks) && toks[k].line == t.line && (toks[k].sym == sStitch || toks[k].sym == sInc || toks[k].sym == sDec) {
 				t.sym = sFill // "e faça mais 11 pontos altos"
@@ -693,7 +697,7 @@ func (l *language) order(out []token, next token) []token {
 			}
 		}
 	case sNext:
-		if at(1).sym == sEach && at(1).num <= 1 && (next.sym == sSpace || next.sym == sSt || next.sym == sStitch || next.sym == sCorner) { // "in jeden folgenden Bogen"
+		if at(1).sym == sEach && at(1).num <= 1 && (next.sym == sSpace || next.sym == sSt || next.sym == sStitch || next.sym == sCorner || next.sym == sStop && next.glued && next.text == ".") { // "in jeden folgenden Bogen"
 			out[n-1].sym = sFill
 			return out
 		}
@@ -719,6 +723,9 @@ func (l *language) order(out []token, next token) []token {
 			return replace(out, 4, t)
 		}
 	case sEvenly:
+		if (at(1).sym == sTimes || at(1).sym == sX) && at(2).sym == sNumber && (at(3).sym == sInc || at(3).sym == sDec) { // "diminuer 6 fois régulièrement"
+			return replace(out, 4, at(2), at(3), t)
+		}
 		if at(1).sym == sStitch && at(2).sym == sNumber && (at(3).sym == sInc || at(3).sym == sDec) { // "meerder 6 v gelijkmatig"
 			out[n-2].sym = sSt
 		}
@@ -729,6 +736,9 @@ func (l *language) order(out []token, next token) []token {
 			default:
 				return replace(out, 3, t)
 			}
+		}
+		if at(1).sym == sEvenly && (at(2).sym == sX || at(2).sym == sTimes) && at(3).sym == sNumber { // "6x gleichmäßig verteilt zunehmen"
+			return replace(out, 4, at(3), t, at(1))
 		}
 		if l.verbLast && at(1).sym == sEvenly && at(2).sym == sSt && at(3).sym == sNumber { // "6 M gleichmäßig verteilt zunehmen"
 			return replace(out, 3, t, at(1))
