@@ -778,6 +778,16 @@ func (l *language) order(out []token, next token) []token {
 			}
 		}
 	case sRep, sSkip, sJoin:
+		if t.sym == sRep { // "ab * noch 10x wdh" has been read without it
+			k := 1
+			for s := at(k).sym; s == sMore || s == sNumber || s == sFill || s == sTimes || s == sX || s == sOnce || s == sAround || s == sStar || s == sTo || s == sDash; s = at(k).sym {
+				k++
+			}
+			if at(k).sym == sRep && at(k-1).sym == sStar {
+				out[n-1].sym = sFill
+				return out
+			}
+		}
 		if l.verbLast || t.sym == sRep && t.num == 1 {
 			out = front(out, t, next)
 		}

@@ -926,7 +926,7 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 			d, more := p.more(rep)
 			return n + more, d, 0, true
 		case sMore:
-			if p.at(1).sym == sNumber && p.at(2).sym == sTimes {
+			if p.at(1).sym == sNumber && (p.at(2).sym == sTimes || p.at(2).sym == sX && !p.begins(3)) {
 				n = p.at(1).num
 				p.pos += 3
 				return n + 1, 0, 0, true
