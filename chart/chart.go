@@ -24,6 +24,8 @@ type Options struct {
 	Drift   bool         // a dotted line through where the starts of rounds lie in the fabric, which leans if the work is not turned
 	Guide   int          // a line across each ring after every so many stitches, to count by; 0 for none
 	Terms   stitch.Terms // of the key and the descriptions
+
+	line int // the most stitches in a line of a strip; 0 for as many as suit a phone
 }
 
 // A Hand is the hand that holds the hook. For the left one a chart is read
@@ -104,7 +106,10 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 		return nil, fmt.Errorf("%s has %d stitches; a chart holds at most %d", piece.Name, n, maxStitches)
 	}
 	sc := &scene{yarns: yarnLooks(p, piece), least: leastWidth}
-	set := setting{cross: crosses(opt.Plus), letters: len(sc.yarns) > 0, guide: opt.Guide, done: map[int][]string{}}
+	set := setting{cross: crosses(opt.Plus), letters: len(sc.yarns) > 0, guide: opt.Guide, line: stripLength, done: map[int][]string{}}
+	if opt.line > 0 {
+		set.line = max(shortStrip, min(opt.line, stripLength))
+	}
 	for _, step := range piece.Steps {
 		set.done[step.After] = append(set.done[step.After], step.Do)
 	}

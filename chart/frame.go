@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"roundelay/pattern"
 	"roundelay/pattern/stitch"
@@ -28,9 +29,7 @@ func (sc *scene) frame(ls []*layout) {
 			low.Y -= 1.5 * size
 			sc.words = append(sc.words, words{Point{l.middle.X, low.Y + size}, atMiddle, size, noteInk, caption(l, i == 0)})
 		}
-		if i > 0 {
-			sc.breaks = append(sc.breaks, low.Y)
-		}
+		sc.parts = append(sc.parts, section{low, high})
 		sc.low = Point{min(sc.low.X, low.X), min(sc.low.Y, low.Y)}
 		sc.high = Point{max(sc.high.X, high.X), max(sc.high.Y, high.Y)}
 		sc.wayRound(l)
@@ -103,26 +102,68 @@ type keyEntry struct {
 
 // key writes what each symbol used means, under the rings.
 func (sc *scene) key(ls []*layout, piece *pattern.Piece, opt Options) {
-	entries := sc.keyEntries(ls, piece, opt)
+	sc.entries = sc.keyEntries(ls, piece, opt)
 	width := max(sc.high.X-sc.low.X, sc.least)
 	size := textSize(width)
-	row, swatch := 1.9*size, 2.0*size
 	longest := 0.0
-	for _, e := range entries {
+	for _, e := range sc.entries {
 		longest = max(longest, textWidth(e.text))
 	}
-	need := swatch + (longest+1)*size
-	if width < need+1.6*size {
-		width = need + 1.6*size
-	}
+	need := 2*size + (longest+1)*size
+	width = max(width, need+1.6*size)
 	middle := (sc.low.X + sc.high.X) / 2
 	sc.low.X, sc.high.X = middle-width/2, middle+width/2
-	columns := max(1, min(4, int((width-1.6*size)/need)))
-	rows := (len(entries) + columns - 1) / columns
 	top := sc.high.Y + 0.4*size
-	left := sc.low.X + 0.8*size
-	sc.over = append(sc.over, line{path: strokes([]float64{left, top, sc.high.X - 0.8*size, top}), ink: ruleInk})
-	for i, e := range entries {
+	sc.over = append(sc.over, line{path: strokes([]float64{sc.low.X + 0.8*size, top, sc.high.X - 0.8*size, top}), ink: ruleInk})
+	columns := max(1, min(4, int((width-1.6*size)/need)))
+	sc.high.Y = top
+	sc.writeKey(size, columns, opt)
+}
+
+// keyAlone returns a scene of the key of sc alone, so wide. Long entries go on in
+// a second line.
+func (sc *scene) keyAlone(width float64, opt Options) *scene {
+	key := &scene{title: sc.title, desc: sc.desc, high: Point{width, 0}}
+	for _, e := range sc.entries {
+		for rest := e.text; rest != ""; {
+			e.text, rest = wrap(rest, width-1.6-2-1)
+			key.entries = append(key.entries, e)
+			e = keyEntry{}
+		}
+	}
+	key.writeKey(1, 1, opt)
+	for i, e := range key.entries {
+		low, high := Point{0, keyRow * (float64(i) + 0.2)}, Point{width, keyRow * (float64(i) + 1.2)}
+		if n := len(key.parts); n > 0 && len(e.marks)+len(e.lines)+len(e.words) == 0 { // goes on
+			key.parts[n-1].high.Y = high.Y
+		} else {
+			key.parts = append(key.parts, section{low, high})
+		}
+	}
+	return key
+}
+
+// keyRow is the height of a line of the key, against the size of its text.
+const keyRow = 1.9
+
+// wrap cuts a text before the word that goes over a width, at size 1.
+func wrap(text string, width float64) (line, rest string) {
+	fields := strings.Fields(text)
+	n := 1
+	for n < len(fields) && textWidth(strings.Join(fields[:n+1], " ")) <= width {
+		n++
+	}
+	n = min(n, len(fields))
+	return strings.Join(fields[:n], " "), strings.Join(fields[n:], " ")
+}
+
+// writeKey writes the entries of the key under all else, in columns.
+func (sc *scene) writeKey(size float64, columns int, opt Options) {
+	row, swatch := keyRow*size, 2.0*size
+	rows := (len(sc.entries) + columns - 1) / columns
+	top, left := sc.high.Y, sc.low.X+0.8*size
+	width := sc.high.X - sc.low.X
+	for i, e := range sc.entries {
 		x := left + float64(i/rows)*(width-1.6*size)/float64(columns)
 		y := top + (float64(i%rows)+1)*row
 		at := Point{x + swatch*0.42, y - 0.32*size}

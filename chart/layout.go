@@ -75,6 +75,7 @@ type setting struct {
 	cross   crosses
 	letters bool // labels name the yarn
 	bare    bool // no labels
+	line    int  // the most stitches in a line of a strip
 	outline outline
 	guide   int // stitches between two guides; 0 for no guides
 

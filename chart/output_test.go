@@ -87,9 +87,11 @@ func TestPDF(t *testing.T) {
 		pages int
 	}{
 		{"a small ball", ball(6, 4, 2), Sheet{}, 1},
-		{"on Letter, which is shorter", ball(6, 4, 2), Sheet{Paper: Letter}, 2}, // a half each
-		{"in large print", ball(6, 4, 2), Sheet{SymbolMM: 8.5}, 6},              // 30 by 20.5 and 30 by 32.1 widths of 11.9 mm
-		{"a wide disc", ball(6, 29, 0)[:29], Sheet{}, 6},
+		{"on Letter, which is shorter", ball(6, 4, 2), Sheet{Paper: Letter}, 2},     // a half each
+		{"with large symbols", ball(6, 4, 2), Sheet{SymbolMM: 8.5}, 4},              // two for the opening half, of 20 widths of 11.9 mm
+		{"in large print", ball(6, 4, 2), Sheet{Large: true}, 6},                    // and two of words
+		{"a wide disc", ball(6, 29, 0)[:29], Sheet{}, 7},                            // three by two, and the key
+		{"a disc with empty corners", ball(6, 20, 0)[:20], Sheet{SymbolMM: 20}, 63}, // ten by seven but for eight at the corners, and the key
 	} {
 		got := len(pageObject.FindAll(draw(tt.specs, tt.sheet), -1))
 		if got != tt.pages {

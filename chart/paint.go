@@ -56,14 +56,14 @@ type flat struct {
 	low, high Point
 }
 
-// hides reports whether what reaches so far round a point of the scene is
-// outside what is seen.
-func (f *flat) hides(at Point, reach float64) bool {
+// hides reports whether what lies between two corners in the scene, and so far
+// round them, is outside what is seen.
+func (f *flat) hides(low, high Point, round float64) bool {
 	if f.low == f.high {
 		return false
 	}
-	p, r := at.times(f.scale).plus(f.origin), reach*f.scale
-	return p.X+r < f.low.X || p.X-r > f.high.X || p.Y+r < f.low.Y || p.Y-r > f.high.Y
+	low, high, round = low.times(f.scale).plus(f.origin), high.times(f.scale).plus(f.origin), round*f.scale
+	return high.X+round < f.low.X || low.X-round > f.high.X || high.Y+round < f.low.Y || low.Y-round > f.high.Y
 }
 
 func (f *flat) begin(r *sceneRing) { f.ring = r.ink }
@@ -93,16 +93,17 @@ func (f *flat) width(i ink) float64 {
 
 func (f *flat) place(p Path) Path { return p.scaled(f.scale).moved(f.origin, 0) }
 
-// seen returns the parts of a path, from move to move, that may be seen; of an
-// area all.
+// seen returns the parts of a path, from move to move, that may be seen; an area
+// is one part.
 func (f *flat) seen(ln line) Path {
-	if f.low == f.high || ln.fill || ln.colour != "" {
+	if f.low == f.high {
 		return ln.path
 	}
+	area := ln.fill || ln.colour != ""
 	var out Path
 	for i := 0; i < len(ln.path); {
 		k := i + 1
-		for k < len(ln.path) && ln.path[k].op != 'M' {
+		for k < len(ln.path) && (area || ln.path[k].op != 'M') {
 			k++
 		}
 		low, high := ln.path[i].to[0], ln.path[i].to[0]
@@ -111,7 +112,7 @@ func (f *flat) seen(ln line) Path {
 				low, high = Point{min(low.X, p.X), min(low.Y, p.Y)}, Point{max(high.X, p.X), max(high.Y, p.Y)}
 			}
 		}
-		if !f.hides(low.to(high, 0.5), max(high.X-low.X, high.Y-low.Y)/2+penWidth) {
+		if !f.hides(low, high, penWidth) {
 			out = append(out, ln.path[i:k]...)
 		}
 		i = k
@@ -136,7 +137,7 @@ func (f *flat) line(ln line) {
 }
 
 func (f *flat) mark(m mark) {
-	if f.hides(m.at, math.Hypot(m.glyph.w, m.glyph.h)/2) {
+	if f.hides(m.at, m.at, math.Hypot(m.glyph.w, m.glyph.h)/2) {
 		return
 	}
 	place := func(p Path) Path {
@@ -158,7 +159,7 @@ func (f *flat) mark(m mark) {
 }
 
 func (f *flat) words(w words) {
-	if f.hides(w.at, w.size*(1+textWidth(w.text))) {
+	if f.hides(w.at.minus(Point{w.size * textWidth(w.text), w.size}), w.at.plus(Point{w.size * textWidth(w.text), 0.3 * w.size}), 0) {
 		return
 	}
 	at := w.at.times(f.scale).plus(f.origin)

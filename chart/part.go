@@ -88,17 +88,21 @@ func (sc *scene) fit(margin float64) {
 	sc.high = Point{high.X + margin, high.Y + margin}
 }
 
-// stripLength is the most stitches in a line of a strip.
-const stripLength = 14
+// stripLength is the most stitches in a line of a strip, and shortStrip the least
+// that a narrow one is cut down to.
+const (
+	stripLength = 14
+	shortStrip  = 5
+)
 
 // lineEnd returns where the line of a strip ends that begins the part p of a
 // round: the lines are about as long as each other, and what is worked into one
 // place stays together with its chains, if that leaves half a line.
-func lineEnd(r *notation.Round, p part) int {
+func lineEnd(r *notation.Round, p part, most int) int {
 	n := p.to - p.from
-	lines := (n + stripLength - 1) / stripLength
+	lines := (n + most - 1) / most
 	end := p.from + (n+lines-1)/lines
-	for k := end; k < p.to && k > p.from+stripLength/2; k-- {
+	for k := end; k < p.to && k > p.from+most/2; k-- {
 		if s := &r.Stitches[k]; s.Kind != stitch.Ch && s.Into != lastInto(r.Stitches[:k]) {
 			return k
 		}
@@ -129,7 +133,7 @@ func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*
 		}
 		at := -1 // its ring in the scene
 		for from := parts[i].from; from < parts[i].to; {
-			to := lineEnd(r, part{from, parts[i].to})
+			to := lineEnd(r, part{from, parts[i].to}, set.line)
 			lineSet := set
 			lineSet.bare = from > parts[i].from
 			if to < parts[i].to || times > 1 { // the end of the round is not in it
@@ -154,6 +158,7 @@ func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*
 				sc.rings[at].lines = append(sc.rings[at].lines, ring.lines...)
 				sc.rings[at].marks = append(sc.rings[at].marks, ring.marks...)
 			}
+			sc.parts = append(sc.parts, section{Point{0, y - top.out - 0.9}, Point{0, y + 0.2}})
 			if from == parts[i].from && times > 1 {
 				end := l.straight
 				if top.backwards { // its label is there
@@ -168,5 +173,8 @@ func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*
 	}
 	sc.least = 19
 	sc.fit(0.9)
+	for i := range sc.parts {
+		sc.parts[i].low.X, sc.parts[i].high.X = sc.low.X, sc.high.X
+	}
 	return ls
 }

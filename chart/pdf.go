@@ -19,8 +19,19 @@ import (
 // A Sheet is paper to print a chart on.
 type Sheet struct {
 	Paper    Paper
-	SymbolMM float64 // least height of a single crochet; 0 for 3.5, what can be read in the lap; large print is 8.5 (24 point)
+	SymbolMM float64 // least height of a single crochet; 0 for 3.5, what can be read in the lap
+	Large    bool    // for those who see little: symbols of at least 8.5, and after the chart the rounds in words of 24 point
 }
+
+// largePT is the size of large print, in points, and largeMM that of symbols
+// among it: 22 to 24 point are asked for by accessiblepatternsindex.com, 24, one
+// column and margins of an inch by snooptiggercrafts.com (2020, low vision
+// pattern checklist).
+const (
+	largePT       = 24
+	largeMM       = 8.5
+	largeMarginMM = 25.4
+)
 
 // A Paper is a size of paper, upright.
 type Paper uint8
@@ -58,72 +69,34 @@ func ParsePaper(name string) (Paper, error) {
 const overlapMM = 12
 
 // PDF writes the chart of a piece for printing. A chart that would have smaller
-// symbols than the sheet asks for is not shrunk but goes over several pages,
-// which overlap, with marks to lay them together by.
+// symbols than the sheet asks for is not shrunk: its halves, or the lines of a
+// strip, and its key go to pages of their own, and what is larger than a page
+// over several, which overlap, with marks to lay them together by.
 func PDF(w io.Writer, p *pattern.Pattern, piece *pattern.Piece, sheet Sheet, opt Options) error {
-	sc, err := newScene(p, piece, opt)
-	if err != nil {
-		return err
-	}
 	least := sheet.SymbolMM
 	if least == 0 {
 		least = 3.5
 	}
-	paper := papers[sheet.Paper]
-	room := Point{paper.w - 2*paper.mm, paper.h - 2*paper.mm}
+	if sheet.Large {
+		least = max(least, largeMM)
+	}
 	const most = 10 // mm to a width of a single crochet: small charts need not fill the page
-	symbol := stemHeight[stitch.Single]
-	// As one page, else cut between the halves, else in pages of its size.
-	sections := []section{{sc.low, sc.high}}
-	scale := min(fitting(sections, room), most)
-	if scale*symbol < least && len(sc.breaks) > 0 {
-		sections = sc.sections()
-		scale = min(fitting(sections, room), most)
+	least /= stemHeight[stitch.Single]
+	doc := newSheets(sheet.Paper)
+	opt.line = int(doc.room.X/least) - 7 // beside label and margins
+	sc, err := newScene(p, piece, opt)
+	if err != nil {
+		return err
 	}
-	scale = max(scale, least/symbol)
-	pages := 0
-	for _, s := range sections {
-		columns, rows := s.tiles(scale, room)
-		pages += columns * rows
-	}
-	const maxPages = 200
-	if pages > maxPages {
-		return fmt.Errorf("the chart of %s would take %d pages; ask for smaller symbols or another view", piece.Name, pages)
-	}
-
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: paper.w, Ht: paper.h}})
-	doc.SetCreationDate(time.Unix(0, 0).UTC()) // the same chart, the same bytes
-	doc.SetModificationDate(time.Unix(0, 0).UTC())
-	doc.SetCatalogSort(true)
 	doc.SetTitle(sc.title, true)
 	doc.SetSubject(sc.desc, true)
-	doc.SetAutoPageBreak(false, 0)
-	doc.AddUTF8FontFromBytes("text", "", goregular.TTF)
-	doc.AddUTF8FontFromBytes("text", "B", gobold.TTF)
-	doc.SetLineCapStyle("round")
-	doc.SetLineJoinStyle("round")
-	for _, s := range sections {
-		columns, rows := s.tiles(scale, room)
-		for k := range columns * rows {
-			column, row := k%columns, k/columns
-			doc.AddPage()
-			if columns*rows > 1 {
-				pageMarks(doc, paper.mm, room, column, row, columns, rows)
-			}
-			shown := Point{min(room.X, (s.high.X-s.low.X)*scale), min(room.Y, (s.high.Y-s.low.Y)*scale)}
-			doc.ClipRect(paper.mm, paper.mm, shown.X, shown.Y, false)
-			at := Point{float64(column) * (room.X - overlapMM), float64(row) * (room.Y - overlapMM)}
-			sc.paint(&flat{
-				pen:    &vector{doc},
-				look:   func(i ink) string { return inkTable[i].print },
-				scale:  scale,
-				origin: Point{paper.mm - at.X - s.low.X*scale, paper.mm - at.Y - s.low.Y*scale},
-				ring:   oddInk,
-				low:    Point{paper.mm, paper.mm},
-				high:   Point{paper.mm, paper.mm}.plus(shown),
-			})
-			doc.ClipEnd()
-		}
+	if whole := (section{sc.low, sc.high}); doc.fitting(whole) >= least {
+		doc.draw(sc, min(doc.fitting(whole), most), whole)
+	} else if err := doc.drawParts(sc, least, piece, opt); err != nil {
+		return err
+	}
+	if sheet.Large {
+		doc.writeRounds(piece.Name, Words(p, piece, opt))
 	}
 	var b bytes.Buffer
 	if err := doc.Output(&b); err != nil {
@@ -135,33 +108,192 @@ func PDF(w io.Writer, p *pattern.Pattern, piece *pattern.Piece, sheet Sheet, opt
 	return nil
 }
 
-// A section is a part of a picture that begins on a page of its own.
-type section struct{ low, high Point }
-
-// sections cuts a scene at its breaks.
-func (sc *scene) sections() []section {
-	var out []section
-	low := sc.low
-	for _, y := range sc.breaks {
-		out = append(out, section{low, Point{sc.high.X, y}})
-		low.Y = y
-	}
-	return append(out, section{low, sc.high})
+// sheets are pages that are being drawn.
+type sheets struct {
+	*fpdf.Fpdf
+	margin float64
+	room   Point // within the margins
 }
 
-// fitting returns the largest scale at which each section fits on a page.
-func fitting(sections []section, room Point) float64 {
-	scale := math.Inf(1)
-	for _, s := range sections {
-		scale = min(scale, room.X/(s.high.X-s.low.X), room.Y/(s.high.Y-s.low.Y))
+func newSheets(on Paper) *sheets {
+	paper := papers[on]
+	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: paper.w, Ht: paper.h}})
+	doc.SetCreationDate(time.Unix(0, 0).UTC()) // the same chart, the same bytes
+	doc.SetModificationDate(time.Unix(0, 0).UTC())
+	doc.SetCatalogSort(true)
+	doc.SetAutoPageBreak(false, 0)
+	doc.AddUTF8FontFromBytes("text", "", goregular.TTF)
+	doc.AddUTF8FontFromBytes("text", "B", gobold.TTF)
+	doc.SetLineCapStyle("round")
+	doc.SetLineJoinStyle("round")
+	return &sheets{doc, paper.mm, Point{paper.w - 2*paper.mm, paper.h - 2*paper.mm}}
+}
+
+// fitting returns the largest scale at which a section fits on a page.
+func (doc *sheets) fitting(s section) float64 {
+	return min(doc.room.X/(s.high.X-s.low.X), doc.room.Y/(s.high.Y-s.low.Y))
+}
+
+// drawParts draws the parts of a scene and its key, as many on a page as fit.
+func (doc *sheets) drawParts(sc *scene, least float64, piece *pattern.Piece, opt Options) error {
+	parts := sc.parts
+	if len(parts) == 0 {
+		parts = []section{{sc.low, sc.high}}
 	}
-	return scale
+	scale := math.Inf(1)
+	for _, s := range parts {
+		scale = min(scale, doc.fitting(s))
+	}
+	scale = max(scale, least)
+	var key *scene // on pages of its own, and in no larger words than all others
+	keyScale := min(least, largePT/pointsPerMM)
+	if n := len(sc.parts); n > 0 && !opt.NoKey {
+		under := section{Point{sc.low.X, parts[n-1].high.Y}, sc.high}
+		if fitting := doc.fitting(under); fitting >= least {
+			scale = min(scale, fitting)
+			parts = append(parts[:n:n], under)
+		} else {
+			key = sc.keyAlone(doc.room.X/keyScale, opt)
+		}
+	}
+	pages := doc.pack(parts, scale)
+	count := 0
+	for _, s := range pages {
+		columns, rows := doc.tiles(s, scale)
+		count += columns * rows
+	}
+	const most = 200
+	if count > most {
+		return fmt.Errorf("the chart of %s would take %d pages; ask for smaller symbols or another view", piece.Name, count)
+	}
+	for _, s := range pages {
+		doc.draw(sc, scale, s)
+	}
+	if key != nil {
+		for _, s := range doc.pack(key.parts, keyScale) {
+			doc.draw(key, keyScale, s)
+		}
+	}
+	return nil
+}
+
+// pack puts sections that stand one below the other together, as many as are no
+// higher than a page.
+func (doc *sheets) pack(parts []section, scale float64) []section {
+	var pages []section
+	for i, s := range parts {
+		if i > 0 {
+			if both := pages[len(pages)-1].with(s); (both.high.Y-both.low.Y)*scale <= doc.room.Y {
+				pages[len(pages)-1] = both
+				continue
+			}
+		}
+		pages = append(pages, s)
+	}
+	return pages
+}
+
+// draw draws a section of a scene on a page, or on several if it is too large.
+func (doc *sheets) draw(sc *scene, scale float64, s section) {
+	columns, rows := doc.tiles(s, scale)
+	for k := range columns * rows {
+		column, row := k%columns, k/columns
+		// What is left over is to the left and right. Where two pages meet is no
+		// label.
+		step := doc.room.minus(Point{overlapMM, overlapMM})
+		size := s.high.minus(s.low).times(scale)
+		rest := step.X*float64(columns) + overlapMM - size.X
+		left := rest / 2
+		if columns%2 == 0 {
+			left -= min(left, 4*scale)
+		}
+		at := Point{float64(column)*step.X - left, float64(row) * step.Y}
+		low := Point{doc.margin, doc.margin}
+		high := low.plus(doc.room)
+		low = Point{max(low.X, low.X-at.X), max(low.Y, low.Y-at.Y)}
+		high = Point{min(high.X, doc.margin-at.X+size.X), min(high.Y, doc.margin-at.Y+size.Y)}
+		f := &flat{
+			look:   func(i ink) string { return inkTable[i].print },
+			scale:  scale,
+			origin: Point{doc.margin - at.X - s.low.X*scale, doc.margin - at.Y - s.low.Y*scale},
+			ring:   oddInk,
+			low:    low,
+			high:   high,
+		}
+		if columns*rows > 1 {
+			ink := &touch{}
+			f.pen = ink
+			if sc.paint(f); !ink.drawn {
+				continue // a corner with nothing in it
+			}
+		}
+		doc.AddPage()
+		if columns*rows > 1 {
+			doc.pageMarks(column, row, columns, rows)
+		}
+		doc.ClipRect(low.X, low.Y, high.X-low.X, high.Y-low.Y, false)
+		f.pen = &vector{doc.Fpdf}
+		sc.paint(f)
+		doc.ClipEnd()
+	}
+}
+
+// A touch is a pen that only notes whether anything is drawn, but for the grounds
+// of yarns.
+type touch struct{ drawn bool }
+
+func (t *touch) stroke(Path, [3]float64, float64, []float64) { t.drawn = true }
+func (t *touch) fill(_ Path, _ [3]float64, opacity float64)  { t.drawn = t.drawn || opacity == 1 }
+func (t *touch) text(string, Point, float64, anchor, bool, [3]float64) {
+	t.drawn = true
+}
+
+// writeRounds writes rounds in large print, none of them over two pages if it
+// fits on one.
+func (doc *sheets) writeRounds(title string, rounds []string) {
+	const line, apart = largePT / pointsPerMM * 1.35, largePT / pointsPerMM * 0.7
+	doc.AddPage()
+	doc.SetMargins(largeMarginMM, largeMarginMM, largeMarginMM)
+	doc.SetXY(largeMarginMM, largeMarginMM)
+	doc.SetTextColor(0, 0, 0)
+	width, height := doc.GetPageSize()
+	width -= 2 * largeMarginMM
+	write := func(style, text string) {
+		doc.SetFont("text", style, largePT)
+		lines := doc.SplitText(text, width)
+		if need := float64(len(lines)) * line; doc.GetY()+need > height-largeMarginMM && need < height-2*largeMarginMM {
+			doc.AddPage()
+			doc.SetXY(largeMarginMM, largeMarginMM)
+		}
+		for _, l := range lines {
+			if doc.GetY()+line > height-largeMarginMM {
+				doc.AddPage()
+				doc.SetXY(largeMarginMM, largeMarginMM)
+			}
+			doc.CellFormat(width, line, l, "", 1, "L", false, 0, "")
+		}
+		doc.SetY(doc.GetY() + apart)
+	}
+	write("B", title)
+	for _, r := range rounds {
+		if r != "" {
+			write("", r)
+		}
+	}
+}
+
+// A section is a part of a picture.
+type section struct{ low, high Point }
+
+// with returns the section that holds two.
+func (s section) with(t section) section {
+	return section{Point{min(s.low.X, t.low.X), min(s.low.Y, t.low.Y)}, Point{max(s.high.X, t.high.X), max(s.high.Y, t.high.Y)}}
 }
 
 // tiles returns how many pages a section takes, side by side and one below the
 // other.
-func (s section) tiles(scale float64, room Point) (columns, rows int) {
-	return tiles((s.high.X-s.low.X)*scale, room.X), tiles((s.high.Y-s.low.Y)*scale, room.Y)
+func (doc *sheets) tiles(s section, scale float64) (columns, rows int) {
+	return tiles((s.high.X-s.low.X)*scale, doc.room.X), tiles((s.high.Y-s.low.Y)*scale, doc.room.Y)
 }
 
 // tiles returns how many pages with room for so much, overlapping, hold a
@@ -172,7 +304,8 @@ func tiles(length, room float64) int {
 
 // pageMarks marks a page of several: its place, and the corners of what the
 // next pages show again.
-func pageMarks(doc *fpdf.Fpdf, margin float64, room Point, column, row, columns, rows int) {
+func (doc *sheets) pageMarks(column, row, columns, rows int) {
+	margin, room := doc.margin, doc.room
 	doc.SetFont("text", "", 8)
 	doc.SetTextColor(90, 90, 90)
 	doc.Text(margin, margin-4, fmt.Sprintf("column %d of %d, row %d of %d; pages overlap by %d mm, at the marks", column+1, columns, row+1, rows, overlapMM))

@@ -613,7 +613,7 @@ func checkStripReadsBack(t *testing.T, name string, rounds []*notation.Round, ha
 		lines := rd.cut(t, line, pale)
 		n := 0
 		for from, to := parts[i].from, 0; from < parts[i].to; from = to {
-			to = lineEnd(r, part{from, parts[i].to})
+			to = lineEnd(r, part{from, parts[i].to}, stripLength)
 			pair := strip(rounds, i, part{from, to})
 			exp := want(pair)
 			if n == len(lines) {

@@ -4,7 +4,7 @@ package chart
 // in which it is read, with nothing in it of how it is written down.
 type scene struct {
 	low, high   Point     // corners of the picture
-	breaks      []float64 // heights at which it can be cut into pages
+	parts       []section // what may stand on pages of its own, from above; without the key
 	title, desc string
 	under       []line // behind the rings: the bands of the yarns
 	rings       []sceneRing
@@ -12,6 +12,7 @@ type scene struct {
 	marks       []mark
 	words       []words
 	least       float64    // width in which it is at least drawn
+	entries     []keyEntry // of the key
 	yarns       []yarnLook // what the bands mean; nil if there are none
 }
 
@@ -160,4 +161,8 @@ func (sc *scene) mirror() {
 	}
 	all(sc.over, sc.marks, sc.words)
 	sc.low.X, sc.high.X = -sc.high.X, -sc.low.X
+	for i := range sc.parts {
+		s := &sc.parts[i]
+		s.low.X, s.high.X = -s.high.X, -s.low.X
+	}
 }

@@ -36,8 +36,8 @@ drawn square.
 The drawing is SVG, unless the name of the file ends in .png or .pdf or --format
 says otherwise: PNG for places that take no SVG, PDF for printing. On paper the
 symbols are never smaller than --symbol says; a chart that does not fit on one
-sheet goes over several, with marks to lay them together by. For large print, ask
-for --symbol 8.5.`,
+sheet goes over several, with marks to lay them together by. With --large they are
+8.5 mm high, and the rounds follow in words of 24 point.`,
 	setup: func(flags *flag.FlagSet) func(streams, []string) error {
 		which := choosePiece(flags)
 		view := choose(flags, "view", chart.Auto.String(), "what is drawn, and how it is laid out, auto if left out", "whole", "halves", "repeat", "strip", "auto")
@@ -50,6 +50,7 @@ for --symbol 8.5.`,
 		plus := flags.Bool("plus", false, "draw single crochet as + instead of x")
 		guide := flags.Int("guide", 0, "draw a line across each ring after every `N` stitches, to count by")
 		drift := flags.Bool("drift", false, "draw a dotted line through where the starts of rounds lie in the fabric, if it is not turned")
+		large := flags.Bool("large", false, "a PDF in large print, with the rounds in words after the chart")
 		symbolMM := flags.Float64("symbol", 3.5, "the least height of a single crochet on paper, in `MM`, 3.5 if left out")
 		widthPX := flags.Int("width", 1200, "the width of a PNG in pixels, `PX`, 1200 if left out")
 		return func(std streams, names []string) error {
@@ -61,7 +62,7 @@ for --symbol 8.5.`,
 			if err != nil {
 				return err
 			}
-			if err := onlyFor(flags, f, map[string]string{"paper": "pdf", "symbol": "pdf", "width": "png"}); err != nil {
+			if err := onlyFor(flags, f, map[string]string{"paper": "pdf", "symbol": "pdf", "large": "pdf", "width": "png"}); err != nil {
 				return err
 			}
 			if *symbolMM <= 0 {
@@ -77,7 +78,7 @@ for --symbol 8.5.`,
 			if opt.Outline, err = chart.ParseOutline(*outline); err != nil {
 				return err
 			}
-			sheet := chart.Sheet{SymbolMM: *symbolMM}
+			sheet := chart.Sheet{SymbolMM: *symbolMM, Large: *large}
 			if sheet.Paper, err = chart.ParsePaper(*paper); err != nil {
 				return err
 			}
