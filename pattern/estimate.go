@@ -120,7 +120,7 @@ func (s *Size) piece(p *Piece, worn bool) (*PieceEstimate, error) {
 	if !ok {
 		return nil, fmt.Errorf("its size can't be told without a gauge; add [gauge] with stitches, rounds and over, or at least [hook] with its size or the weight of the yarn")
 	}
-	e := &PieceEstimate{Piece: p, Fabric: fabric, Stitches: p.Stitches(), Worn: worn && !p.Stuffed && !p.Closed}
+	e := &PieceEstimate{Piece: p, Fabric: fabric, Stitches: p.Stitches(), Worn: worn && !p.filled() && !p.Closed}
 	e.reckonRounds()
 	if len(e.Rounds) == 0 {
 		return nil, fmt.Errorf("it has no rounds whose size could be told")
@@ -311,7 +311,7 @@ func (e *PieceEstimate) takeMiddle() {
 // wide as it is from side to side. Filling rounds the corners.
 func (e *PieceEstimate) takeCorners() {
 	c := corners(e.Piece.Rounds)
-	if c.Count == 0 || e.Piece.Stuffed || e.MiddleMM > 0 {
+	if c.Count == 0 || e.Piece.filled() || e.MiddleMM > 0 {
 		return
 	}
 	e.Corners = c
@@ -350,11 +350,11 @@ func (e *PieceEstimate) gather() {
 			continue
 		}
 		limit := shape.RuffleExcess * e.Rounds[i].ease(e.Fabric)
-		if e.Piece.Stuffed {
+		if e.Piece.filled() {
 			limit = frill
 		}
 		reach := before + 2*math.Pi*limit*r.HeightMM
-		if r.AroundMM > reach && !(e.Piece.Stuffed && i+1 < len(rounds) && rounds[i+1].AroundMM > reach) {
+		if r.AroundMM > reach && !(e.Piece.filled() && i+1 < len(rounds) && rounds[i+1].AroundMM > reach) {
 			r.AroundMM, gathered = reach, true
 		}
 		before = r.AroundMM
@@ -387,12 +387,35 @@ func (e *PieceEstimate) approximate(words string) {
 	e.Approximations = append(e.Approximations, words)
 }
 
+// drawnIn is how much wider than its first and its last round a piece is that is
+// taken to be filled, and leastHole how many stitches the last round may have
+// (judgement).
+const (
+	drawnIn   = 3
+	leastHole = 12
+)
+
+// filled reports whether a piece is stuffed: it says so; or it says nothing, and
+// begins and ends so narrow against its middle that it is hard to think of it as
+// empty.
+func (p *Piece) filled() bool {
+	if p.Stuffed || p.Hollow || len(p.Rounds) == 0 {
+		return p.Stuffed
+	}
+	first, last := p.Rounds[0], p.Rounds[len(p.Rounds)-1]
+	narrow := func(r *notation.Round) bool { return r.Made > 0 && r.Made <= leastHole && drawnIn*r.Made <= p.Widest() }
+	return first.Number > 0 && narrow(first) && narrow(last)
+}
+
 // finish sets Finish and Profile.
 func (e *PieceEstimate) finish() {
 	e.Finish, e.Profile = Standing, e.Schedule.Rest()
 	switch {
-	case e.Piece.Stuffed:
+	case e.Piece.filled():
 		e.Finish = Filled
+		if !e.Piece.Stuffed {
+			e.approximate("it is narrow at both ends and is taken as filled; write stuffed = false if it is not")
+		}
 		stuffed, err := shape.Stuff(e.Schedule, shape.Stuffing{Stretch: e.Piece.Firmness.Stretch()})
 		if err != nil {
 			e.approximate("its filled shape can't be worked out (" + err.Error() + "); this is that of the empty piece")
@@ -506,7 +529,7 @@ func (e *PieceEstimate) advise() {
 	if round, st := e.Schedule.Halfway(); round > 0 {
 		e.HalfRound, e.HalfStitch = e.Rounds[round-1].Round.Number, st
 	}
-	if e.Piece.Stuffed {
+	if e.Piece.filled() {
 		openings := make([]float64, len(e.Rounds))
 		for i, r := range e.Rounds {
 			openings[i] = r.OpeningMM

@@ -443,3 +443,26 @@ func TestEstimateWorn(t *testing.T) {
 		}
 	}
 }
+
+// A piece that is narrow at both ends is filled unless it says that it is not.
+func TestEstimateUnsaid(t *testing.T) {
+	ball := counted(6, 12, 18, 24, 24, 24, 24, 18, 12, 6)
+	for _, c := range []struct {
+		name, keys, rounds string
+		finish             Finish
+		taken              int
+	}{
+		{"a ball that says nothing", "", ball, Filled, 1},
+		{"a ball that is stuffed", "stuffed = true\n", ball, Filled, 0},
+		{"a ball that is not", "stuffed = false\n", ball, Standing, 0},
+		{"a cup", "", counted(6, 12, 18, 24, 24, 24, 24), Standing, 0},
+		{"a wide neck", "", counted(6, 12, 18, 24, 24, 24, 18, 12), Standing, 0},
+		{"a disc", "", counted(6, 12, 18, 24), LaidFlat, 0},
+		{"a hat from its brim", "closed = true\n", "Rnd 1: ch 24, join with sl st to form a ring, sc in each ch around (24)\nRnds 2-4: sc in each st around (24)\nRnd 5: (sc 2, dec) x 6 (18)\nRnd 6: (sc 1, dec) x 6 (12)\nRnd 7: dec x 6 (6)\n", Standing, 0},
+	} {
+		p := estimate(t, gauge20+"[[piece]]\nname = \"Piece\"\n"+c.keys+"rounds = '''\n"+c.rounds+"'''\n").Pieces[0]
+		if p.Finish != c.finish || len(p.Approximations) != c.taken || (p.StuffRound > 0) != (c.finish == Filled) {
+			t.Errorf("%s: %s, stuffed after %d, taken %q", c.name, p.Finish, p.StuffRound, p.Approximations)
+		}
+	}
+}

@@ -121,7 +121,7 @@ func (s *Size) Fabric(p *Piece) (Fabric, bool) {
 		return s.Gauge.fabric(), true
 	case s.Hook.MM > 0:
 		k, tall := garmentHook, garmentHeight
-		if p.Stuffed {
+		if p.filled() {
 			k, tall = toyHook, toyHeight
 		}
 		return estimated(FromHook, k.Times(s.Hook.MM), tall), true
@@ -133,7 +133,7 @@ func (s *Size) Fabric(p *Piece) (Fabric, bool) {
 	c := weightClasses[weight]
 	least, most := over4inMM/c.stitches[1], over4inMM/c.stitches[0]
 	w, tall := shape.Amount{Value: 2 * over4inMM / (c.stitches[0] + c.stitches[1]), Low: least, High: most}, garmentHeight
-	if p.Stuffed {
+	if p.filled() {
 		w, tall = toyWidth.Times(w.Value), toyHeight
 	}
 	return estimated(FromYarn, w, tall), true

@@ -197,7 +197,7 @@ var patternKeys = slices.Concat(
 		{Path: "piece.style", Kind: Word, Words: []string{"spiral", "joined"}, Default: "spiral", Doc: "whether rounds run on or are joined"},
 		{Path: "piece.chain", Kind: Word, Words: []string{"counts", "does not count"}, Default: "by convention: not for sc and hdc, for dc and taller", Doc: "whether a chain at the start of a round counts as a stitch"},
 		{Path: "piece.make", Kind: Whole, Min: 1, Max: 100, Default: "1", Doc: "how many to make"},
-		{Path: "piece.stuffed", Kind: Flag, Default: "true if a step says stuff", Doc: "whether it is stuffed"},
+		{Path: "piece.stuffed", Kind: Flag, Default: "true if a step says stuff; its size is also that of a filled piece if it is narrow at both ends", Doc: "whether it is stuffed"},
 		{Path: "piece.firmness", Kind: Word, Words: firmnessWords, Default: "normal", Doc: "how hard it is stuffed"},
 		{Path: "piece.filling_grams", Kind: Number, Min: 0.01, Max: 100000, Example: `4.5`, Default: "an estimate", Doc: "what its filling weighs"},
 		{Path: "piece.flat", Kind: Flag, Default: "true if its rounds grow fast enough for it", Doc: "whether it lies flat when it is finished"},

@@ -76,6 +76,7 @@ type Piece struct {
 	Make     int  // how many to make; at least 1
 	Closed   bool // the last round is gathered
 	Stuffed  bool
+	Hollow   bool     // it is said not to be stuffed
 	Firmness Firmness // how hard it is filled
 	FillingG float64  // filling in grams as the maker weighed it; 0 if she did not
 	Flat     *bool    // whether it lies flat; nil if that is left to be told from its rounds

@@ -232,7 +232,10 @@ func (p *Plan) TOML(name string, style Style, terms stitch.Terms) string {
 	} else {
 		b.WriteString("style = \"spiral\"\n")
 	}
-	if p.Solid.Filled {
+	switch {
+	case !p.Solid.Filled && p.Work.Schedule.Closed:
+		b.WriteString("stuffed = false\n")
+	case p.Solid.Filled:
 		b.WriteString("stuffed = true\n")
 		if p.Solid.Firmness != Normal {
 			fmt.Fprintf(&b, "firmness = %q\n", p.Solid.Firmness)

@@ -108,7 +108,7 @@ func (w *workshop) plan(r *reader, p *Piece, index int, t, at table, size *Size)
 			Message: fmt.Sprintf("the rounds of the piece %q are planned by a gauge that is %s", shortened(p.Name), fabric.Basis),
 		})
 	}
-	p.Plan, p.Chain, p.Stuffed = plan, notation.ChainNotCounted, s.Filled
+	p.Plan, p.Chain, p.Stuffed, p.Hollow = plan, notation.ChainNotCounted, s.Filled, !s.Filled
 	w.workIn(r, p, index, w.file.Section(at.at, source.Edit{Span: at.at, Text: plan.Written(w.p.Terms)}), at.at, first)
 }
 

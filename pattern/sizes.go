@@ -228,6 +228,7 @@ func (w *workshop) piece(r *reader, size *Size, index int, t, over table, number
 	if p.Stuffed, given = t.flag("stuffed"); !given {
 		p.Stuffed = does("stuff")
 	}
+	p.Hollow = given && !p.Stuffed
 	p.Firmness, p.FillingG = firmnessNamed(t.text("firmness")), t.number("filling_grams")
 	if flat, given := t.flag("flat"); given {
 		p.Flat = &flat

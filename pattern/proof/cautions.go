@@ -186,7 +186,7 @@ func small(what string, pe *pattern.PieceEstimate) (Caution, bool) {
 			Text: about + ": as small as the parts on which a young child can choke. Not for children under 3.",
 			Rule: fmt.Sprintf("%s: small parts fit a cylinder of %g %s, up to %g %s deep", part.Rule, part.Value, part.Unit, deep.Value, deep.Unit), Basis: part.Basis,
 		}, true
-	case !pe.Piece.Stuffed || passesMM > ball.Value*softMargin:
+	case pe.Finish != pattern.Filled || passesMM > ball.Value*softMargin:
 		return Caution{}, false
 	case passesMM <= ball.Value:
 		return Caution{Text: about + ": small enough to choke a young child. Not for children under 3.", Rule: ballRule, Basis: ball.Basis}, true
