@@ -22,7 +22,8 @@ import (
 type Preview struct {
 	mu    sync.Mutex
 	state State
-	shown *pattern.Book // what can be shown of the state; nil before there is anything
+	shown *pattern.Book               // what can be shown of the state; nil before there is anything
+	sound map[string]*pattern.Pattern // by slug: those shown that have no errors
 	live  *live
 	files map[string][]byte // made so far, by their paths in the site
 	made  map[string]error  // how the making of a pattern went, by its slug; that of the rest by ""
@@ -51,47 +52,55 @@ type finding struct {
 }
 
 // Show makes s the state that is shown. A pattern with errors stays as it was
-// when it had none; so does the book if its own file has errors.
+// when it had none; if it never was without, it is shown as far as it can be.
+// The book stays as it was if its own file has errors.
 func (p *Preview) Show(s State) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.state = s
 	p.live = &live{s, map[string]bool{}}
 	p.files, p.made = map[string][]byte{}, map[string]error{}
+	old := p.shown
 	if s.Book == nil {
-		if p.shown != nil {
-			for _, old := range p.shown.Patterns {
-				p.live.stale[old.Slug] = true
+		if old != nil {
+			for _, was := range old.Patterns {
+				p.live.stale[was.Slug] = true
 			}
 		}
 		return
 	}
 	shown := *s.Book
-	if p.shown != nil && slices.ContainsFunc(s.Findings, func(f source.Finding) bool {
+	if old != nil && slices.ContainsFunc(s.Findings, func(f source.Finding) bool {
 		return f.Severity == source.Error && f.Pos().File == s.Book.File.Name
 	}) {
-		shown = *p.shown
+		shown = *old
 	}
+	sound := map[string]*pattern.Pattern{}
 	shown.Patterns = nil
 	for _, now := range s.Book.Patterns {
-		old := p.pattern(now.Slug)
+		was := p.sound[now.Slug]
 		switch {
 		case !s.wrong(now):
+			was = now
+		case was == nil:
 			shown.Patterns = append(shown.Patterns, now)
-		case old != nil:
-			shown.Patterns = append(shown.Patterns, old)
-			p.live.stale[old.Slug] = true
+			continue
+		default:
+			p.live.stale[now.Slug] = true
 		}
+		shown.Patterns = append(shown.Patterns, was)
+		sound[now.Slug] = was
 	}
-	if p.shown != nil {
-		for i, old := range p.shown.Patterns {
-			if s.wrong(old) && s.pattern(old.Slug) == nil { // it can't be read any more
-				shown.Patterns = slices.Insert(shown.Patterns, min(i, len(shown.Patterns)), old)
-				p.live.stale[old.Slug] = true
+	if old != nil {
+		for i, was := range old.Patterns {
+			if p.sound[was.Slug] == was && s.wrong(was) && s.pattern(was.Slug) == nil { // it can't be read any more
+				shown.Patterns = slices.Insert(shown.Patterns, min(i, len(shown.Patterns)), was)
+				sound[was.Slug] = was
+				p.live.stale[was.Slug] = true
 			}
 		}
 	}
-	p.shown = &shown
+	p.shown, p.sound = &shown, sound
 }
 
 // pattern returns the pattern that is shown under a slug; nil if there is none.

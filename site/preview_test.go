@@ -161,11 +161,33 @@ func TestPreviewUnshown(t *testing.T) {
 	if _, err := empty.File(Index); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a preview that shows nothing has an index: %v", err)
 	}
+
+	// Rounds that are understood are shown, with what is wrong.
 	s := newShelf()
-	s.write("bead/pattern.toml", strings.Replace(bead, "(sc", "(sx", 1)+"\nwrong = 1\n")
+	s.write("bead/pattern.toml", strings.Replace(bead, "each st around (12)", "each st around (14)", 1))
 	page := s.page(t, "bead/index.html")
+	if got := found(round(t, page, "r2")); len(got) != 1 || strings.Contains(page, "stale\">This is") {
+		t.Errorf("at round 2 of a pattern that never was sound stand %q", got)
+	}
+	s.write("bead/pattern.toml", strings.Replace(bead, "each st around (12)", "each st around (15)", 1))
+	if got := found(round(t, s.page(t, "bead/index.html"), "r2")); len(got) != 1 || !strings.Contains(got[0], "15 are declared") {
+		t.Errorf("at round 2 of a pattern that is wrong in another way stand %q", got)
+	}
+
+	// One without such rounds has a page that tells why.
+	before, rest, _ := strings.Cut(bead, "rounds = '''\n")
+	_, rest, _ = strings.Cut(rest, "'''\n")
+	s = newShelf()
+	s.write("bead/pattern.toml", before+"rounds = '''\nhello\n'''\n"+rest)
+	page = s.page(t, "bead/index.html")
+	if !strings.Contains(page, "This can’t be shown yet") || len(found(page)) == 0 {
+		t.Errorf("the page of a pattern without rounds:\n%s", page)
+	}
+	s = newShelf()
+	s.write("bead/pattern.toml", "title = ")
+	page = s.page(t, "bead/index.html")
 	if !strings.Contains(page, "There are errors, and no earlier state without them.") || len(found(page)) == 0 {
-		t.Errorf("the page of a pattern that never was sound:\n%s", page)
+		t.Errorf("the page of a pattern that can't be read:\n%s", page)
 	}
 	if list := s.page(t, Index); strings.Contains(list, `href="bead/`) || !strings.Contains(list, `href="other/`) {
 		t.Error("the list has the pattern that can't be shown, or lacks the one that can")

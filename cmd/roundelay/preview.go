@@ -34,8 +34,8 @@ var preview = &command{
 	long: `Shows the site of BOOK at an address of this computer, which only this computer
 can open. BOOK is as for build. Whenever a file of the book changes, what you look
 at is made anew, with what a proofreader finds at the round that it is about. A
-pattern with errors is shown as it was before them, with the errors. Nothing is
-written.
+pattern with errors is shown as it was before them, or else as far as it can be.
+Nothing is written.
 
 Findings are told here, too. To end the preview, press Ctrl-C.`,
 	setup: func(flags *flag.FlagSet) func(streams, []string) error {
