@@ -26,12 +26,16 @@ func buildSite(s *session, t *tally) error {
 	}
 	s.tools["roundelay"] = program
 	first, second := filepath.Join(s.temp, "site"), filepath.Join(s.temp, "again")
+	built := make(chan error, 2)
 	for _, dir := range []string{first, second} {
-		cmd := exec.CommandContext(s.ctx, program, "build", book, "-o", dir)
-		cmd.Dir = s.root
-		if err := run(cmd); err != nil {
-			return err
-		}
+		go func() {
+			cmd := exec.CommandContext(s.ctx, program, "build", book, "-o", dir)
+			cmd.Dir = s.root
+			built <- run(cmd)
+		}()
+	}
+	if err := errors.Join(<-built, <-built); err != nil {
+		return err
 	}
 	s.site = first
 	t.check("roundelay build "+book, nil)
