@@ -81,7 +81,7 @@ type canvas struct {
 	buf bytes.Buffer
 	tmp []byte
 
-	origin Point // of the open group
+	origin point // of the open group
 }
 
 func newCanvas() *canvas {
@@ -94,7 +94,7 @@ func (c *canvas) WriteTo(w io.Writer) (int64, error) { return c.buf.WriteTo(w) }
 
 // document draws what f draws inside an svg element for the picture from low to
 // high. On a page there is no prolog and no size: the page's style gives it.
-func (c *canvas) document(low, high Point, inline bool, f func(), as ...attr) {
+func (c *canvas) document(low, high point, inline bool, f func(), as ...attr) {
 	w, h := (high.X-low.X)*unit, (high.Y-low.Y)*unit
 	all := []attr{{"class", "chart"}, {"viewBox", strings.Join([]string{numeral(low.X * unit), numeral(low.Y * unit), numeral(w), numeral(h)}, " ")}}
 	if !inline {
@@ -121,16 +121,16 @@ func (c *canvas) style(css string) { c.svg.Style("text/css", css) }
 
 // open and shut begin and end a group, whose drawing is told from a point of
 // its own.
-func (c *canvas) open(origin Point, as ...attr) {
-	c.origin = Point{rounded(origin.X), rounded(origin.Y)}
-	if c.origin != (Point{}) {
+func (c *canvas) open(origin point, as ...attr) {
+	c.origin = point{rounded(origin.X), rounded(origin.Y)}
+	if c.origin != (point{}) {
 		as = append(as, attr{"transform", "translate(" + numeral(c.origin.X*unit) + " " + numeral(c.origin.Y*unit) + ")"})
 	}
 	c.svg.Group(attrs(as)...)
 }
 
 func (c *canvas) shut() {
-	c.origin = Point{}
+	c.origin = point{}
 	c.svg.Gend()
 }
 
@@ -143,7 +143,7 @@ func (c *canvas) defs(f func()) {
 	c.svg.DefEnd()
 }
 
-func (c *canvas) rect(low, high Point, radius float64, as ...attr) {
+func (c *canvas) rect(low, high point, radius float64, as ...attr) {
 	as = append([]attr{{"x", numeral(low.X * unit)}, {"y", numeral(low.Y * unit)},
 		{"width", numeral((high.X - low.X) * unit)}, {"height", numeral((high.Y - low.Y) * unit)}, {"rx", numeral(radius * unit)}}, as...)
 	c.tmp = append(c.tmp[:0], "<rect"...)
@@ -155,10 +155,10 @@ func (c *canvas) rect(low, high Point, radius float64, as ...attr) {
 }
 
 // path draws p to a tenth of a unit, which is a hundredth of a symbol.
-func (c *canvas) path(p Path, as ...attr) { c.pathTo(10, p, as...) }
+func (c *canvas) path(p path, as ...attr) { c.pathTo(10, p, as...) }
 
 // pathTo draws p to the nearest 1/parts of a unit.
-func (c *canvas) pathTo(parts int64, p Path, as ...attr) {
+func (c *canvas) pathTo(parts int64, p path, as ...attr) {
 	if len(p) > 0 {
 		c.tmp = pathData(c.tmp[:0], p, c.origin, parts)
 		c.svg.Path(string(c.tmp), attrs(as)...)
@@ -168,7 +168,7 @@ func (c *canvas) pathTo(parts int64, p Path, as ...attr) {
 // pathData writes p, told from an origin, as the data of a path: as steps from
 // point to point, which are shorter than places. The steps are between rounded
 // places, so that what is rounded off does not add up.
-func pathData(b []byte, p Path, origin Point, parts int64) []byte {
+func pathData(b []byte, p path, origin point, parts int64) []byte {
 	var at, start [2]int64
 	last := byte('z')
 	for i := range p {
@@ -255,7 +255,7 @@ func (c *canvas) use(m mark) {
 	if deg < -100 {
 		deg += 360 // is shorter
 	}
-	at := Point{m.at.X - c.origin.X, m.at.Y - c.origin.Y}.turned(-deg * math.Pi / 180)
+	at := point{m.at.X - c.origin.X, m.at.Y - c.origin.Y}.turned(-deg * math.Pi / 180)
 	if m.flip {
 		at.X = -at.X
 	}
@@ -288,7 +288,7 @@ func (c *canvas) glyph(g *glyph) {
 	if g.ink != ringInk {
 		as = append(as, attr{"class", inkTable[g.ink].class})
 	}
-	c.open(Point{}, as...)
+	c.open(point{}, as...)
 	c.pathTo(100, g.pen)
 	c.pathTo(100, g.thin, attr{"stroke-width", numeral(thinWidth * unit)})
 	c.pathTo(100, g.filled, attr{"fill", "currentColor"}, attr{"stroke", "none"})

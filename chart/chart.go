@@ -25,7 +25,8 @@ type Options struct {
 	Guide   int          // a line across each ring after every so many stitches, to count by; 0 for none
 	Terms   stitch.Terms // of the key and the descriptions
 
-	line int // the most stitches in a line of a strip; 0 for as many as suit a phone
+	mute bool // no sentences are needed
+	line int  // the most stitches in a line of a strip; 0 for as many as suit a phone
 }
 
 // A Hand is the hand that holds the hook. For the left one a chart is read
@@ -113,7 +114,10 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 	for _, step := range piece.Steps {
 		set.done[step.After] = append(set.done[step.After], step.Do)
 	}
-	say := Words(p, piece, opt)
+	say := make([]string, len(piece.Rounds))
+	if !opt.mute {
+		say = sentences(p, piece, opt)
+	}
 	rounds := piece.Rounds
 	if opt.Fold {
 		var index []int

@@ -39,12 +39,12 @@ func TestSameBytes(t *testing.T) {
 // A quad is the box of a symbol as it stands in a chart.
 type quad struct {
 	id      string
-	corners [4]Point
+	corners [4]point
 }
 
-func quadOf(g *glyph, at Point, angle float64) quad {
+func quadOf(g *glyph, at point, angle float64) quad {
 	q := quad{id: g.id}
-	for k, c := range [4]Point{{-g.w / 2, -g.h / 2}, {g.w / 2, -g.h / 2}, {g.w / 2, g.h / 2}, {-g.w / 2, g.h / 2}} {
+	for k, c := range [4]point{{-g.w / 2, -g.h / 2}, {g.w / 2, -g.h / 2}, {g.w / 2, g.h / 2}, {-g.w / 2, g.h / 2}} {
 		q.corners[k] = at.plus(c.turned(angle))
 	}
 	return q
@@ -54,7 +54,7 @@ func quadOf(g *glyph, at Point, angle float64) quad {
 func apart(a, b *quad) bool {
 	for _, q := range [2]*quad{a, b} {
 		for k := range 2 {
-			d := Point{q.corners[k+1].X - q.corners[k].X, q.corners[k+1].Y - q.corners[k].Y}
+			d := point{q.corners[k+1].X - q.corners[k].X, q.corners[k+1].Y - q.corners[k].Y}
 			aLow, aHigh := span(a, d)
 			bLow, bHigh := span(b, d)
 			if aHigh < bLow || bHigh < aLow {
@@ -65,7 +65,7 @@ func apart(a, b *quad) bool {
 	return false
 }
 
-func span(q *quad, d Point) (low, high float64) {
+func span(q *quad, d point) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, c := range q.corners {
 		v := c.X*d.X + c.Y*d.Y
@@ -146,11 +146,11 @@ func checkDrawing(t *testing.T, name string, src []byte, rounds []*notation.Roun
 // nothing is outside the picture, and that every symbol is there once.
 func checkTidy(t *testing.T, name string, root *element) {
 	t.Helper()
-	var low, size Point
+	var low, size point
 	if _, err := fmt.Sscan(root.attr["viewBox"], &low.X, &low.Y, &size.X, &size.Y); err != nil {
 		t.Fatal(err)
 	}
-	inside := func(what string, p Point) {
+	inside := func(what string, p point) {
 		if p.X*unit < low.X || p.Y*unit < low.Y || p.X*unit > low.X+size.X || p.Y*unit > low.Y+size.Y {
 			t.Errorf("%s: %s at %.2f is outside the picture", name, what, p)
 		}
@@ -207,7 +207,7 @@ func checkTidy(t *testing.T, name string, root *element) {
 				x -= w / 2
 			}
 			g := &glyph{id: "text " + e.text, w: w, h: size * 0.72}
-			q := quadOf(g, Point{x + w/2, y - size*0.36}, 0)
+			q := quadOf(g, point{x + w/2, y - size*0.36}, 0)
 			for _, c := range q.corners {
 				inside(g.id, c)
 			}
@@ -499,7 +499,7 @@ func TestLeftHand(t *testing.T) {
 		for i, e := range uses {
 			at, angle := e.transform(t)
 			to, turned := mirrored[i].transform(t)
-			if to != (Point{-at.X, at.Y}) && to.distance(Point{-at.X, at.Y}) > 0.011 || math.Abs(math.Remainder(angle+turned, 2*math.Pi)) > 0.004 {
+			if to != (point{-at.X, at.Y}) && to.distance(point{-at.X, at.Y}) > 0.011 || math.Abs(math.Remainder(angle+turned, 2*math.Pi)) > 0.004 {
 				t.Errorf("%s: %v is mirrored as %v", s.name, e.attr, mirrored[i].attr)
 			}
 			handed := symbolsByID()[strings.TrimPrefix(e.attr["href"][1:], "pale-")].handed

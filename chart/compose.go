@@ -9,14 +9,14 @@ import (
 )
 
 // position returns where the symbol of a place stands and how it is turned.
-func (l *layout) position(r *ring, p *place) (Point, float64) {
+func (l *layout) position(r *ring, p *place) (point, float64) {
 	at, angle := l.at(r, p.turn, p.radius)
 	return at, angle + p.lean
 }
 
 // head returns the point over the symbol of a place that legs of the next ring
 // end in.
-func (l *layout) head(r *ring, p *place) Point {
+func (l *layout) head(r *ring, p *place) point {
 	at, angle := l.at(r, p.turn, p.radius)
 	half := p.glyph.h / 2
 	if p.lean == math.Pi/2 {
@@ -24,7 +24,7 @@ func (l *layout) head(r *ring, p *place) Point {
 	} else {
 		angle += p.lean
 	}
-	return at.plus(Point{0, -half}.turned(angle))
+	return at.plus(point{0, -half}.turned(angle))
 }
 
 // composeRing draws one ring.
@@ -105,14 +105,14 @@ func (l *layout) footMark(r *ring, g *glyph, in notation.Into, ink ink) mark {
 
 // footPlace returns the place, outside the ring below r, of the mark of an
 // increase or a decrease worked at a turn of the ring b.
-func (l *layout) footPlace(r, b *ring, turn float64) (Point, float64) {
+func (l *layout) footPlace(r, b *ring, turn float64) (point, float64) {
 	const off = 0.2
 	return l.at(r.below, b.on(r.below, turn), l.edge(r.below, off))
 }
 
 // leg adds the lines from the feet of stitch i to what it is worked into. A
 // stitch that plainly stands over it needs none, unless always is set.
-func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) {
+func (l *layout) leg(path *path, r *ring, i int, in notation.Into, always bool) {
 	s, p := &r.round.Stitches[i], &r.places[i]
 	b := l.into(r, &notation.Stitch{Into: in})
 	if b == nil || i > 0 && i < r.stack || i >= r.stack && hangs(s) {
@@ -121,7 +121,7 @@ func (l *layout) leg(path *Path, r *ring, i int, in notation.Into, always bool) 
 	at, angle := l.position(r, p)
 	feet := p.glyph.feet
 	if i < r.stack {
-		feet = []Point{{-p.glyph.w / 2, 0}} // a chain of the stack stands on its end
+		feet = []point{{-p.glyph.w / 2, 0}} // a chain of the stack stands on its end
 	}
 	switch in.Where {
 	case notation.IntoSpace:
@@ -224,7 +224,7 @@ func (l *layout) overSpace(r *ring, i int) bool {
 
 // spaceFoot returns where the leg of stitch i ends that is worked into a chain
 // space: on the arch, apart from the legs of the other stitches in it.
-func (l *layout) spaceFoot(r, b *ring, i int) Point {
+func (l *layout) spaceFoot(r, b *ring, i int) point {
 	in := r.round.Stitches[i].Into
 	_, _, rank, n := r.spaceGroup(i)
 	from, to := b.places[in.First].turn, b.places[in.Last].turn
@@ -301,22 +301,22 @@ func (l *layout) label(r *ring, yarns []yarnLook, out *sceneRing) {
 	end := middle.X - side*(r.startGap-labelPad)
 	before, after := l.signs(r)
 	for _, g := range before {
-		out.marks = append(out.marks, mark{glyph: g, at: Point{x - side*g.w/2, middle.Y}})
+		out.marks = append(out.marks, mark{glyph: g, at: point{x - side*g.w/2, middle.Y}})
 		x -= side * (g.w + signPad)
 	}
 	for _, g := range after {
-		out.marks = append(out.marks, mark{glyph: g, at: Point{end + side*g.w/2, middle.Y}})
+		out.marks = append(out.marks, mark{glyph: g, at: point{end + side*g.w/2, middle.Y}})
 		end += side * (g.w + signPad)
 	}
-	out.marks = append(out.marks, mark{glyph: startMark, at: Point{x - side*startMark.w/2, middle.Y}, angle: angle})
+	out.marks = append(out.marks, mark{glyph: startMark, at: point{x - side*startMark.w/2, middle.Y}, angle: angle})
 	if len(yarns) > 0 {
 		letter := yarns[min(firstYarn(r.round), len(yarns)-1)].letter
-		out.words = append(out.words, words{Point{end, base}, anchors[1], countSize, countInk, letter})
+		out.words = append(out.words, words{point{end, base}, anchors[1], countSize, countInk, letter})
 		end += side * (letterWidth + labelPad)
 	}
 	out.words = append(out.words,
-		words{Point{x - side*(labelMark+labelPad/2), base}, anchors[0], labelSize, numberInk, number},
-		words{Point{end, base}, anchors[1], countSize, countInk, count})
+		words{point{x - side*(labelMark+labelPad/2), base}, anchors[0], labelSize, numberInk, number},
+		words{point{end, base}, anchors[1], countSize, countInk, count})
 }
 
 // composeSteps draws how each round goes over to the next: a joined round is
@@ -361,9 +361,9 @@ func (l *layout) composeSteps(rings []sceneRing) {
 		from, _ := l.at(r, 0, l.edge(r, -0.04))
 		to, _ := l.at(next, 0, l.foot(next, -0.04))
 		dx, dx2 := side*r.startGap*0.92, -side*next.startGap*0.92
-		var p Path
-		p.move(from.plus(Point{dx, 0}))
-		p.curve(from.plus(Point{dx * 0.3, 0}), to.plus(Point{dx2 * 0.3, 0}), to.plus(Point{dx2, 0}))
+		var p path
+		p.move(from.plus(point{dx, 0}))
+		p.curve(from.plus(point{dx * 0.3, 0}), to.plus(point{dx2 * 0.3, 0}), to.plus(point{dx2, 0}))
 		rings[i].lines = append(rings[i].lines, line{path: p, ink: stepInk})
 	}
 }

@@ -24,13 +24,3 @@ func ExampleDraw() {
 	fmt.Println(strings.Count(svg.String(), "data-round="), "rings")
 	// Output: 16 rings
 }
-
-func ExampleWords() {
-	p, findings := pattern.Load(os.DirFS("../testdata/book/sea-urchin"), "pattern.toml")
-	if err := findings.Err(); err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println(chart.Words(p, p.Sizes[0].Pieces[0], chart.Options{})[1])
-	// Output: Round 2. Work 2 single crochet in each stitch around. You should have 12 stitches.
-}

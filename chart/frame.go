@@ -20,18 +20,18 @@ const leastWidth = 30
 // captions of halves.
 func (sc *scene) frame(ls []*layout) {
 	const margin = 0.9
-	sc.low, sc.high = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
+	sc.low, sc.high = point{math.Inf(1), math.Inf(1)}, point{math.Inf(-1), math.Inf(-1)}
 	for i, l := range ls {
-		reach := l.reach().plus(Point{margin, margin})
+		reach := l.reach().plus(point{margin, margin})
 		low, high := l.middle.minus(reach), l.middle.plus(reach)
 		if len(ls) > 1 {
 			size := textSize(max(leastWidth, 2*ls[0].reach().X)) * 0.9
 			low.Y -= 1.5 * size
-			sc.words = append(sc.words, words{Point{l.middle.X, low.Y + size}, atMiddle, size, noteInk, caption(l, i == 0)})
+			sc.words = append(sc.words, words{point{l.middle.X, low.Y + size}, atMiddle, size, noteInk, caption(l, i == 0)})
 		}
 		sc.parts = append(sc.parts, section{low, high})
-		sc.low = Point{min(sc.low.X, low.X), min(sc.low.Y, low.Y)}
-		sc.high = Point{max(sc.high.X, high.X), max(sc.high.Y, high.Y)}
+		sc.low = point{min(sc.low.X, low.X), min(sc.low.Y, low.Y)}
+		sc.high = point{max(sc.high.X, high.X), max(sc.high.Y, high.Y)}
 		sc.wayRound(l)
 	}
 }
@@ -61,12 +61,12 @@ func (l *layout) outermost() *ring {
 
 // reach returns how far a layout reaches from its middle, to each side and up
 // and down.
-func (l *layout) reach() Point {
+func (l *layout) reach() point {
 	r := l.outermost()
-	reach := Point{r.out, r.out}
+	reach := point{r.out, r.out}
 	for k := range r.track.corners {
 		c := r.track.corner(k)
-		reach = Point{max(reach.X, math.Abs(c.X)+r.out), max(reach.Y, math.Abs(c.Y)+r.out)}
+		reach = point{max(reach.X, math.Abs(c.X)+r.out), max(reach.Y, math.Abs(c.Y)+r.out)}
 	}
 	return reach
 }
@@ -123,7 +123,7 @@ func (sc *scene) key(ls []*layout, piece *pattern.Piece, opt Options) {
 // keyAlone returns a scene of the key of sc alone, so wide. Long entries go on in
 // a second line.
 func (sc *scene) keyAlone(width float64, opt Options) *scene {
-	key := &scene{title: sc.title, desc: sc.desc, high: Point{width, 0}}
+	key := &scene{title: sc.title, desc: sc.desc, high: point{width, 0}}
 	for _, e := range sc.entries {
 		for rest := e.text; rest != ""; {
 			e.text, rest = wrap(rest, width-1.6-2-1)
@@ -133,7 +133,7 @@ func (sc *scene) keyAlone(width float64, opt Options) *scene {
 	}
 	key.writeKey(1, 1, opt)
 	for i, e := range key.entries {
-		low, high := Point{0, keyRow * (float64(i) + 0.2)}, Point{width, keyRow * (float64(i) + 1.2)}
+		low, high := point{0, keyRow * (float64(i) + 0.2)}, point{width, keyRow * (float64(i) + 1.2)}
 		if n := len(key.parts); n > 0 && len(e.marks)+len(e.lines)+len(e.words) == 0 { // goes on
 			key.parts[n-1].high.Y = high.Y
 		} else {
@@ -166,7 +166,7 @@ func (sc *scene) writeKey(size float64, columns int, opt Options) {
 	for i, e := range sc.entries {
 		x := left + float64(i/rows)*(width-1.6*size)/float64(columns)
 		y := top + (float64(i%rows)+1)*row
-		at := Point{x + swatch*0.42, y - 0.32*size}
+		at := point{x + swatch*0.42, y - 0.32*size}
 		scale := min(size, 1.5*size/1.25)
 		for _, m := range e.marks {
 			scale = min(scale, 1.6*size/max(m.glyph.h, e.height, 1))
@@ -177,7 +177,7 @@ func (sc *scene) writeKey(size float64, columns int, opt Options) {
 		}
 		for _, m := range e.marks {
 			// Drawn as it is, not by reference: a use is a stitch worked.
-			place := func(p Path) Path {
+			place := func(p path) path {
 				if m.glyph.handed && opt.Hand == Left {
 					p = p.flipped()
 				}
@@ -197,7 +197,7 @@ func (sc *scene) writeKey(size float64, columns int, opt Options) {
 			w.at, w.size = at.plus(w.at.times(scale)), w.size*max(scale, 1) // never smaller than on the rings
 			sc.words = append(sc.words, w)
 		}
-		sc.words = append(sc.words, words{Point{x + swatch, y}, atStart, size, textInk, e.text})
+		sc.words = append(sc.words, words{point{x + swatch, y}, atStart, size, textInk, e.text})
 	}
 	sc.high.Y = top + (float64(rows)+0.8)*row
 }
@@ -240,9 +240,9 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 	if has[incMark] {
 		g := increased(ls)
 		foot := g.h/2 + 0.35
-		e := keyEntry{text: "increase: one foot, two or more stitches", marks: []mark{{glyph: incMark, at: Point{0, foot}, ink: incInk}}}
+		e := keyEntry{text: "increase: one foot, two or more stitches", marks: []mark{{glyph: incMark, at: point{0, foot}, ink: incInk}}}
 		for _, side := range [...]float64{-1, 1} {
-			m := mark{glyph: g, at: Point{side * 0.45, -0.15}, ink: incInk, angle: side * 0.12}
+			m := mark{glyph: g, at: point{side * 0.45, -0.15}, ink: incInk, angle: side * 0.12}
 			from := m.at.plus(g.feet[0].turned(m.angle))
 			e.marks = append(e.marks, m)
 			e.lines = append(e.lines, line{path: strokes([]float64{from.X, from.Y, 0, foot}), ink: incLegInk})
@@ -275,7 +275,7 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 		add("skip this stitch", mark{glyph: skipMark, ink: oddInk})
 	}
 	for _, y := range sc.yarns {
-		e := keyEntry{text: y.name, words: []words{{Point{0, 0.2}, atMiddle, 0.56, numberInk, y.letter}}}
+		e := keyEntry{text: y.name, words: []words{{point{0, 0.2}, atMiddle, 0.56, numberInk, y.letter}}}
 		e.lines = append(e.lines, line{path: closed(-0.75, -0.42, 0.75, -0.42, 0.75, 0.42, -0.75, 0.42), ink: bandInk, colour: y.colour})
 		if y.edges != ringInk {
 			e.lines = append(e.lines, line{path: strokes([]float64{-0.75, -0.42, 0.75, -0.42}, []float64{-0.75, 0.42, 0.75, 0.42}), ink: y.edges})
@@ -290,8 +290,8 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 	}
 	if has[startMark] {
 		e := keyEntry{
-			marks: []mark{{glyph: startMark, at: Point{-0.72, 0}, ink: oddInk}},
-			words: []words{{Point{-0.56, 0.2}, atStart, labelSize, numberInk, "3"}, {Point{0.86, 0.2}, atEnd, countSize, countInk, "18"}},
+			marks: []mark{{glyph: startMark, at: point{-0.72, 0}, ink: oddInk}},
+			words: []words{{point{-0.56, 0.2}, atStart, labelSize, numberInk, "3"}, {point{0.86, 0.2}, atEnd, countSize, countInk, "18"}},
 			text:  "start of a round: its number, its stitches",
 		}
 		if opt.Hand == Left { // as it stands on the rings

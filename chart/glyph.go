@@ -40,10 +40,10 @@ var stemHeight = map[stitch.Base]float64{
 type glyph struct {
 	id     string  // "st-sc"
 	w, h   float64 // the box, which holds all strokes with their width
-	feet   []Point // where legs begin, one for each stitch it uses; at least one
-	pen    Path    // strokes
-	thin   Path    // thin strokes
-	filled Path    // closed shapes in solid ink
+	feet   []point // where legs begin, one for each stitch it uses; at least one
+	pen    path    // strokes
+	thin   path    // thin strokes
+	filled path    // closed shapes in solid ink
 	handed bool    // a left-handed chart shows its mirror image
 	ink    ink     // that it is always drawn in; 0: that of its ring, or of an increase
 }
@@ -72,10 +72,10 @@ func drawGlyph(s stitch.Stitch, cross crosses) *glyph {
 		switch {
 		case s.Base == stitch.Chain:
 			g.w, g.h = chainLong, chainShort
-			g.pen = ellipse(Point{}, (chainLong-penWidth)/2, (chainShort-penWidth)/2, 0)
+			g.pen = ellipse(point{}, (chainLong-penWidth)/2, (chainShort-penWidth)/2, 0)
 		case s.Base == stitch.Slip:
 			g.w, g.h = dotSize, dotSize
-			g.filled = ellipse(Point{}, dotSize/2, dotSize/2, 0)
+			g.filled = ellipse(point{}, dotSize/2, dotSize/2, 0)
 		default:
 			g.plain(s, cross)
 		}
@@ -85,7 +85,7 @@ func drawGlyph(s stitch.Stitch, cross crosses) *glyph {
 		g.ink = decInk
 	}
 	if g.feet == nil {
-		g.feet = []Point{{0, g.h / 2}}
+		g.feet = []point{{0, g.h / 2}}
 	}
 	return g
 }
@@ -106,20 +106,20 @@ func (g *glyph) plain(s stitch.Stitch, cross crosses) {
 		middle := top + scArm
 		if s.Base == stitch.ReverseSingle { // a wave over the cross
 			middle = bottom - scArm
-			g.pen.move(Point{-scArm, top + 0.14})
-			g.pen.curve(Point{-0.1, top - 0.12}, Point{0.1, top + 0.3}, Point{scArm, top + 0.04})
+			g.pen.move(point{-scArm, top + 0.14})
+			g.pen.curve(point{-0.1, top - 0.12}, point{0.1, top + 0.3}, point{scArm, top + 0.04})
 		}
 		stemTop = middle
 		if cross == plusCross {
 			g.pen = append(g.pen, strokes([]float64{-scArm, middle, scArm, middle}, []float64{0, middle - scArm, 0, middle + scArm})...)
 		} else {
 			g.pen = append(g.pen, strokes([]float64{-scArm, middle - scArm, scArm, middle + scArm}, []float64{-scArm, middle + scArm, scArm, middle - scArm})...)
-			g.feet = []Point{{0, middle}}
+			g.feet = []point{{0, middle}}
 		}
 	} else {
 		g.w = barWidth + penWidth
 		g.pen = append(g.pen, strokes([]float64{-barWidth / 2, top, barWidth / 2, top})...)
-		g.slashes(s.Slashes(), Point{0, top}, Point{0, bottom})
+		g.slashes(s.Slashes(), point{0, top}, point{0, bottom})
 	}
 	switch {
 	case s.Post != stitch.Top: // the foot curls to the right from the front, to the left from the back
@@ -129,12 +129,12 @@ func (g *glyph) plain(s stitch.Stitch, cross crosses) {
 		}
 		const r = 0.15
 		g.pen = append(g.pen, strokes([]float64{0, stemTop, 0, bottom - r})...)
-		g.pen.curve(Point{0, bottom + r/3}, Point{side * 2 * r, bottom + r/3}, Point{side * 2 * r, bottom - r})
-		g.feet = []Point{{side * r, bottom}}
+		g.pen.curve(point{0, bottom + r/3}, point{side * 2 * r, bottom + r/3}, point{side * 2 * r, bottom - r})
+		g.feet = []point{{side * r, bottom}}
 	case extended: // a small loop, drawn up first, at the foot
 		const r = 0.11
 		g.pen = append(g.pen, strokes([]float64{0, stemTop, 0, bottom - 2*r})...)
-		g.pen = append(g.pen, ellipse(Point{0, bottom - r}, r, r, 0)...)
+		g.pen = append(g.pen, ellipse(point{0, bottom - r}, r, r, 0)...)
 		g.feet = nil
 	case !single:
 		g.pen = append(g.pen, strokes([]float64{0, stemTop, 0, bottom})...)
@@ -143,13 +143,13 @@ func (g *glyph) plain(s stitch.Stitch, cross crosses) {
 
 // slashes draws n short strokes across the stem from head to foot, grouped
 // under the bar.
-func (g *glyph) slashes(n int, head, foot Point) {
+func (g *glyph) slashes(n int, head, foot point) {
 	const first, step = 0.42, 0.27
 	length := head.distance(foot)
 	for k := range n {
 		c := head.to(foot, min(0.9, (first+step*float64(k))/length))
-		g.pen.move(Point{c.X - slashHalf, c.Y + slashRise})
-		g.pen.line(Point{c.X + slashHalf, c.Y - slashRise})
+		g.pen.move(point{c.X - slashHalf, c.Y + slashRise})
+		g.pen.line(point{c.X + slashHalf, c.Y - slashRise})
 	}
 }
 
@@ -173,23 +173,23 @@ func (g *glyph) together(s stitch.Stitch, n int) {
 		g.h += 0.3
 	}
 	top, bottom := -g.h/2+half, g.h/2-half
-	head := Point{0, top}
+	head := point{0, top}
 	if !single {
 		g.pen = strokes([]float64{-barWidth / 2, top, barWidth / 2, top})
 	}
 	for k := range n {
-		foot := Point{wide * (float64(k)/float64(n-1) - 0.5), bottom}
+		foot := point{wide * (float64(k)/float64(n-1) - 0.5), bottom}
 		end := foot
 		if s.Form == stitch.Invisible {
 			const r = 0.1
-			end = Point{foot.X, bottom - 2*r}
-			g.pen = append(g.pen, ellipse(Point{foot.X, bottom - r}, r, r, 0)...)
+			end = point{foot.X, bottom - 2*r}
+			g.pen = append(g.pen, ellipse(point{foot.X, bottom - r}, r, r, 0)...)
 		}
 		g.pen = append(g.pen, strokes([]float64{head.X, head.Y, end.X, end.Y})...)
 		switch {
 		case single && s.Form == stitch.Together: // the other stroke of the cross, square on the leg
 			c := head.to(foot, 0.56)
-			along := Point{foot.X - head.X, foot.Y - head.Y}
+			along := point{foot.X - head.X, foot.Y - head.Y}
 			along = along.times(0.2 / math.Hypot(along.X, along.Y))
 			g.thin = append(g.thin, strokes([]float64{c.X - along.Y, c.Y + along.X, c.X + along.Y, c.Y - along.X})...)
 		case !single:
@@ -201,7 +201,7 @@ func (g *glyph) together(s stitch.Stitch, n int) {
 				side = -1
 			}
 			g.thin.move(end)
-			g.thin.curve(Point{end.X, end.Y - 0.02}, Point{end.X + side*0.17, end.Y}, Point{end.X + side*0.17, end.Y - 0.16})
+			g.thin.curve(point{end.X, end.Y - 0.02}, point{end.X + side*0.17, end.Y}, point{end.X + side*0.17, end.Y - 0.16})
 		}
 		g.feet = append(g.feet, foot)
 	}
@@ -225,10 +225,10 @@ func (g *glyph) spindle(s stitch.Stitch, n int) {
 		g.w = max(g.w, barWidth+penWidth)
 	case stitch.Bobble:
 		const knob = 0.13
-		g.filled = ellipse(Point{0, -g.h/2 + knob}, knob, knob, 0)
+		g.filled = ellipse(point{0, -g.h/2 + knob}, knob, knob, 0)
 		top += knob
 	}
-	foot, head := Point{0, bottom}, Point{0, top}
+	foot, head := point{0, bottom}, point{0, top}
 	for k := range shown {
 		x := bulge * (2*float64(k)/float64(shown-1) - 1)
 		ink := &g.thin
@@ -236,7 +236,7 @@ func (g *glyph) spindle(s stitch.Stitch, n int) {
 			ink = &g.pen
 		}
 		ink.move(foot)
-		ink.curve(foot.to(head, 0.3).plus(Point{x * 1.33, 0}), foot.to(head, 0.7).plus(Point{x * 1.33, 0}), head)
+		ink.curve(foot.to(head, 0.3).plus(point{x * 1.33, 0}), foot.to(head, 0.7).plus(point{x * 1.33, 0}), head)
 		for j := range s.Slashes() {
 			y := top + g.h*0.38 + 0.2*float64(j)
 			g.thin = append(g.thin, strokes([]float64{x - slashHalf*0.6, y + 0.06, x + slashHalf*0.6, y - 0.06})...)
@@ -252,7 +252,7 @@ func (g *glyph) popcorn(s stitch.Stitch, n int) {
 	top, bottom := -g.h/2+half, g.h/2-half
 	shown := min(n, 5)
 	g.w = 2*rx + 2*slashHalf*0.7 + penWidth
-	g.pen = ellipse(Point{0, top + ry}, rx, ry, 0)
+	g.pen = ellipse(point{0, top + ry}, rx, ry, 0)
 	for k := range shown {
 		x := 0.8 * rx * (2*float64(k)/float64(shown-1) - 1)
 		// The head of the stem, on the lower edge of the oval.
@@ -263,7 +263,7 @@ func (g *glyph) popcorn(s stitch.Stitch, n int) {
 		}
 		*ink = append(*ink, strokes([]float64{0, bottom, x, y})...)
 		for j := range s.Slashes() {
-			c := Point{x, y}.to(Point{0, bottom}, 0.3+0.16*float64(j))
+			c := point{x, y}.to(point{0, bottom}, 0.3+0.16*float64(j))
 			g.thin = append(g.thin, strokes([]float64{c.X - slashHalf*0.5, c.Y + 0.05, c.X + slashHalf*0.5, c.Y - 0.05})...)
 		}
 	}
@@ -275,13 +275,13 @@ func (g *glyph) picot(n int) {
 	radius := max(0.24, float64(n+1)*0.36/(2*math.Pi))
 	g.w = 2*radius + short
 	g.h = 2*radius + short/2 + dot
-	centre := Point{0, -g.h/2 + radius + short/2}
+	centre := point{0, -g.h/2 + radius + short/2}
 	for k := 1; k <= n; k++ {
 		a := 2 * math.Pi * float64(k) / float64(n+1) // clockwise from the foot
-		c := centre.plus(Point{0, radius}.turned(a))
+		c := centre.plus(point{0, radius}.turned(a))
 		g.thin = append(g.thin, ellipse(c, (long-thinWidth)/2, (short-thinWidth)/2, a)...)
 	}
-	g.filled = ellipse(centre.plus(Point{0, radius}), dot, dot, 0)
+	g.filled = ellipse(centre.plus(point{0, radius}), dot, dot, 0)
 	g.w = max(g.w, 2*radius+long)
 }
 
@@ -293,25 +293,25 @@ func (g *glyph) shell(s stitch.Stitch, n int) {
 	length := g.h - penWidth
 	for k := range n {
 		a := spread * (float64(k)/float64(n-1) - 0.5)
-		var p Path
+		var p path
 		p = append(p, strokes([]float64{0, 0, 0, -length}, []float64{-bar, -length, bar, -length})...)
 		for j := range s.Slashes() {
 			y := -length * (0.72 - 0.14*float64(j))
 			p = append(p, strokes([]float64{-bar * 0.6, y + 0.05, bar * 0.6, y - 0.05})...)
 		}
-		g.thin = append(g.thin, p.moved(Point{0, g.h/2 - half}, a)...)
+		g.thin = append(g.thin, p.moved(point{0, g.h/2 - half}, a)...)
 	}
 	g.w = 2*(length*math.Sin(min(spread/2, math.Pi/2))+bar) + penWidth
 }
 
 // bounds returns the corners of all that is inked of g, with the width of its
 // strokes.
-func (g *glyph) bounds() (low, high Point) {
-	low, high = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
-	grow := func(p Path, by float64) {
+func (g *glyph) bounds() (low, high point) {
+	low, high = point{math.Inf(1), math.Inf(1)}, point{math.Inf(-1), math.Inf(-1)}
+	grow := func(p path, by float64) {
 		for _, a := range p.flat() {
-			low = Point{min(low.X, a.X-by), min(low.Y, a.Y-by)}
-			high = Point{max(high.X, a.X+by), max(high.Y, a.Y+by)}
+			low = point{min(low.X, a.X-by), min(low.Y, a.Y-by)}
+			high = point{max(high.X, a.X+by), max(high.Y, a.Y+by)}
 		}
 	}
 	grow(g.pen, penWidth/2)
@@ -321,9 +321,9 @@ func (g *glyph) bounds() (low, high Point) {
 }
 
 // flat returns points along p, close enough for measuring.
-func (p Path) flat() []Point {
-	var out []Point
-	var at Point
+func (p path) flat() []point {
+	var out []point
+	var at point
 	for _, s := range p {
 		switch s.op {
 		case 'M', 'L':

@@ -92,7 +92,7 @@ type layout struct {
 	rings  []*ring
 	first  int // index of the round of rings[0]
 	inward bool
-	middle Point // where it is in the picture
+	middle point // where it is in the picture
 	setting
 	hub float64 // radius of what is in the middle
 
@@ -102,7 +102,7 @@ type layout struct {
 
 // at returns the point at a turn and a distance of a ring, and the angle of a
 // symbol that stands there square on it.
-func (l *layout) at(r *ring, turn, distance float64) (Point, float64) {
+func (l *layout) at(r *ring, turn, distance float64) (point, float64) {
 	p, angle := r.track.at(turn, distance)
 	if l.inward {
 		angle += math.Pi
@@ -111,8 +111,8 @@ func (l *layout) at(r *ring, turn, distance float64) (Point, float64) {
 }
 
 // arc returns a path along a ring at a distance, from one turn to another.
-func (l *layout) arc(r *ring, from, to, distance float64) Path {
-	var p Path
+func (l *layout) arc(r *ring, from, to, distance float64) path {
+	var p path
 	start, _ := r.track.at(from, distance)
 	p.move(start)
 	p.follow(r.track, from, to, distance)
@@ -169,22 +169,22 @@ func paleGlyph(g *glyph) *glyph {
 
 // A box is the upright box of a symbol as it stands on a ring: its corners, x
 // along the ring, y outwards from the inner edge of the band.
-type box struct{ right, left []Point }
+type box struct{ right, left []point }
 
 // newBox returns the box of a symbol in a band of some height. It is lifted over
 // the edge on which its foot stands, and leans.
 func newBox(k shapeKey, height float64, inward bool) box {
 	var b box
-	for _, c := range [...]Point{{k.w / 2, k.h / 2}, {k.w / 2, -k.h / 2}, {-k.w / 2, k.h / 2}, {-k.w / 2, -k.h / 2}} {
+	for _, c := range [...]point{{k.w / 2, k.h / 2}, {k.w / 2, -k.h / 2}, {-k.w / 2, k.h / 2}, {-k.w / 2, -k.h / 2}} {
 		c = c.turned(k.lean)
 		c.Y = k.lift - c.Y
 		if inward { // turned half round
-			c = Point{-c.X, height - c.Y}
+			c = point{-c.X, height - c.Y}
 		}
 		if c.X > 0 {
 			b.right = append(b.right, c)
 		} else {
-			b.left = append(b.left, Point{-c.X, c.Y})
+			b.left = append(b.left, point{-c.X, c.Y})
 		}
 	}
 	return b
@@ -193,7 +193,7 @@ func newBox(k shapeKey, height float64, inward bool) box {
 // reach returns how far along the ring a side of a box reaches, and half a gap
 // more: the run, at the inner edge, of the line square on the ring that clears
 // it.
-func (t track) reach(side []Point, in float64) float64 {
+func (t track) reach(side []point, in float64) float64 {
 	most := 0.0
 	for _, c := range side {
 		x := c.X + gapAlong/2
@@ -285,7 +285,7 @@ func upToUnit(length float64) float64 { return math.Ceil(length*unit-1e-9) / uni
 func (s *shapes) outermost(t track, in float64) float64 {
 	most := 0.0
 	for _, b := range s.boxes {
-		for _, side := range [...][]Point{b.left, b.right} {
+		for _, side := range [...][]point{b.left, b.right} {
 			for _, c := range side {
 				if t.straight > 0 {
 					most = max(most, in+c.Y)

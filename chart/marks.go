@@ -28,28 +28,28 @@ var (
 var allMarks = []*glyph{incMark, decMark, startMark, backMark, frontMark, yarnMark, cutMark, joinMark, skipMark, markerMark, ringMark, closeMark}
 
 // closed returns a closed outline of straight strokes.
-func closed(corners ...float64) Path {
+func closed(corners ...float64) path {
 	p := strokes(corners)
 	p.close()
 	return p
 }
 
 // sag returns a short arc that hangs, or with a depth below 0 stands.
-func sag(half, depth float64) Path {
-	var p Path
+func sag(half, depth float64) path {
+	var p path
 	y := -depth / 2
-	p.move(Point{-half, y})
-	p.curve(Point{-half / 2, y + depth*4/3}, Point{half / 2, y + depth*4/3}, Point{half, y})
+	p.move(point{-half, y})
+	p.curve(point{-half / 2, y + depth*4/3}, point{half / 2, y + depth*4/3}, point{half, y})
 	return p
 }
 
 // drawMarker draws a stitch marker: a loop that hangs from its pin.
 func drawMarker() *glyph {
 	g := &glyph{id: "mark-marker", w: 0.3, h: 0.34}
-	g.thin.move(Point{0, -0.13})
-	g.thin.curve(Point{0.2, 0.02}, Point{0.12, 0.13}, Point{0, 0.13})
-	g.thin.curve(Point{-0.12, 0.13}, Point{-0.2, 0.02}, Point{0, -0.13})
-	g.filled = ellipse(Point{0, -0.12}, 0.05, 0.05, 0)
+	g.thin.move(point{0, -0.13})
+	g.thin.curve(point{0.2, 0.02}, point{0.12, 0.13}, point{0, 0.13})
+	g.thin.curve(point{-0.12, 0.13}, point{-0.2, 0.02}, point{0, -0.13})
+	g.filled = ellipse(point{0, -0.12}, 0.05, 0.05, 0)
 	return g
 }
 
@@ -58,20 +58,20 @@ func drawMarker() *glyph {
 func drawRingMark() *glyph {
 	const r = 0.3
 	g := &glyph{id: "mark-ring", w: 0.9, h: 0.9}
-	g.pen = ellipse(Point{}, r, r, 0)
-	g.pen.move(Point{-r * 0.28, r * 0.96})
-	g.pen.curve(Point{-0.25, 0.22}, Point{-0.14, -0.02}, Point{0.06, 0})
+	g.pen = ellipse(point{}, r, r, 0)
+	g.pen.move(point{-r * 0.28, r * 0.96})
+	g.pen.curve(point{-0.25, 0.22}, point{-0.14, -0.02}, point{0.06, 0})
 	return g
 }
 
 // chainRing draws n chains joined to a ring.
-func chainRing(n int) Path {
+func chainRing(n int) path {
 	shown := max(3, min(n, 40))
 	r := float64(shown) * stackStep / (2 * math.Pi)
-	var p Path
+	var p path
 	for k := range shown {
 		a := 2 * math.Pi * (float64(k) + 0.5) / float64(shown)
-		p = append(p, ellipse(Point{0, -r}.turned(a), (chainLong-penWidth)/2, (chainShort-penWidth)/2, a)...)
+		p = append(p, ellipse(point{0, -r}.turned(a), (chainLong-penWidth)/2, (chainShort-penWidth)/2, a)...)
 	}
 	return p
 }
@@ -82,11 +82,11 @@ func drawCloseMark() *glyph {
 	g := &glyph{id: "mark-close", w: 0.8, h: 0.8}
 	for k := range 6 {
 		a := 2 * math.Pi * (float64(k) + 0.5) / 6
-		from, to := Point{0, -0.34}.turned(a), Point{0, -0.16}.turned(a)
+		from, to := point{0, -0.34}.turned(a), point{0, -0.16}.turned(a)
 		g.thin.move(from)
 		g.thin.line(to)
 	}
-	g.filled = ellipse(Point{}, 0.08, 0.08, 0)
+	g.filled = ellipse(point{}, 0.08, 0.08, 0)
 	return g
 }
 

@@ -115,7 +115,7 @@ func checkCorners(t *testing.T, name string, rounds []*notation.Round) {
 	set := setting{outline: findOutline(rounds)}
 	l := newLayout(rounds, set)
 	r := l.outermost()
-	sum := map[int]Point{}
+	sum := map[int]point{}
 	for i, corner := range set.outline.held[r.index] {
 		at, _ := l.position(r, &r.places[i])
 		sum[corner] = sum[corner].plus(at)

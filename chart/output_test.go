@@ -38,7 +38,7 @@ func TestPNG(t *testing.T) {
 			t.Fatal(err)
 		}
 		scale := 600 / (sc.high.X - sc.low.X)
-		inked := func(p Point, reach float64) bool {
+		inked := func(p point, reach float64) bool {
 			x0, y0, r := int((p.X-sc.low.X)*scale), int((p.Y-sc.low.Y)*scale), int(reach*scale)
 			for x := x0 - r; x <= x0+r; x++ {
 				for y := y0 - r; y <= y0+r; y++ {
@@ -56,7 +56,7 @@ func TestPNG(t *testing.T) {
 				}
 			}
 		}
-		if inked(Point{sc.low.X + 0.5, sc.low.Y + 0.5}, 0.2) {
+		if inked(point{sc.low.X + 0.5, sc.low.Y + 0.5}, 0.2) {
 			t.Errorf("%s: ink in the corner", s.name)
 		}
 	}

@@ -37,9 +37,9 @@ func (sc *scene) paint(p painter) {
 // A pen draws single shapes, already placed and scaled. Backends that know no
 // symbols and no styles are pens.
 type pen interface {
-	stroke(p Path, colour [3]float64, width float64, dash []float64)
-	fill(p Path, colour [3]float64, opacity float64)
-	text(s string, at Point, size float64, anchor anchor, bold bool, colour [3]float64)
+	stroke(p path, colour [3]float64, width float64, dash []float64)
+	fill(p path, colour [3]float64, opacity float64)
+	text(s string, at point, size float64, anchor anchor, bold bool, colour [3]float64)
 }
 
 // A flat painter draws with a pen: it turns each mark into its strokes and each
@@ -48,17 +48,17 @@ type flat struct {
 	pen    pen
 	look   func(ink) string // the colour of an ink on the ground it is drawn on
 	scale  float64          // of the pen's units to a width of a single crochet
-	origin Point            // of the scene, in the pen's units
+	origin point            // of the scene, in the pen's units
 	ring   ink              // that of the ring being drawn
 
 	// low and high are the corners, in the pen's units, of what of the scene is
 	// seen; marks and words outside are left out. Without them all is drawn.
-	low, high Point
+	low, high point
 }
 
 // hides reports whether what lies between two corners in the scene, and so far
 // round them, is outside what is seen.
-func (f *flat) hides(low, high Point, round float64) bool {
+func (f *flat) hides(low, high point, round float64) bool {
 	if f.low == f.high {
 		return false
 	}
@@ -91,16 +91,16 @@ func (f *flat) width(i ink) float64 {
 	return inkTable[i].width * f.scale
 }
 
-func (f *flat) place(p Path) Path { return p.scaled(f.scale).moved(f.origin, 0) }
+func (f *flat) place(p path) path { return p.scaled(f.scale).moved(f.origin, 0) }
 
 // seen returns the parts of a path, from move to move, that may be seen; an area
 // is one part.
-func (f *flat) seen(ln line) Path {
+func (f *flat) seen(ln line) path {
 	if f.low == f.high {
 		return ln.path
 	}
 	area := ln.fill || ln.colour != ""
-	var out Path
+	var out path
 	for i := 0; i < len(ln.path); {
 		k := i + 1
 		for k < len(ln.path) && (area || ln.path[k].op != 'M') {
@@ -109,7 +109,7 @@ func (f *flat) seen(ln line) Path {
 		low, high := ln.path[i].to[0], ln.path[i].to[0]
 		for j := i; j < k; j++ {
 			for _, p := range ln.path[j].points() {
-				low, high = Point{min(low.X, p.X), min(low.Y, p.Y)}, Point{max(high.X, p.X), max(high.Y, p.Y)}
+				low, high = point{min(low.X, p.X), min(low.Y, p.Y)}, point{max(high.X, p.X), max(high.Y, p.Y)}
 			}
 		}
 		if !f.hides(low, high, penWidth) {
@@ -140,7 +140,7 @@ func (f *flat) mark(m mark) {
 	if f.hides(m.at, m.at, math.Hypot(m.glyph.w, m.glyph.h)/2) {
 		return
 	}
-	place := func(p Path) Path {
+	place := func(p path) path {
 		if m.flip {
 			p = p.flipped()
 		}
@@ -159,7 +159,7 @@ func (f *flat) mark(m mark) {
 }
 
 func (f *flat) words(w words) {
-	if f.hides(w.at.minus(Point{w.size * textWidth(w.text), w.size}), w.at.plus(Point{w.size * textWidth(w.text), 0.3 * w.size}), 0) {
+	if f.hides(w.at.minus(point{w.size * textWidth(w.text), w.size}), w.at.plus(point{w.size * textWidth(w.text), 0.3 * w.size}), 0) {
 		return
 	}
 	at := w.at.times(f.scale).plus(f.origin)

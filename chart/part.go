@@ -24,7 +24,7 @@ func (sc *scene) limit(l *layout) {
 			turn := (r.places[k-1].turn + r.places[k].turn) / 2
 			from, _ := l.at(r, turn, low)
 			to, _ := l.at(r, turn, high)
-			var p Path
+			var p path
 			p.move(from)
 			p.line(to)
 			sc.over = append(sc.over, line{path: p, ink: limitInk})
@@ -46,7 +46,7 @@ func (sc *scene) frameRepeat(ls []*layout, times int) {
 		if len(ls) > 1 {
 			text += ", " + strings.ToLower(caption(l, i == 0))
 		}
-		at := Point{sc.low.X + 0.6, l.middle.Y - l.reach().Y - 0.8*size}
+		at := point{sc.low.X + 0.6, l.middle.Y - l.reach().Y - 0.8*size}
 		sc.words = append(sc.words, words{at, atStart, size, numberInk, text})
 		sc.high.X = max(sc.high.X, at.X+size*textWidth(text)+0.6)
 		sc.low.Y = min(sc.low.Y, at.Y-1.4*size)
@@ -55,10 +55,10 @@ func (sc *scene) frameRepeat(ls []*layout, times int) {
 
 // fit sets the corners of the picture round everything in it.
 func (sc *scene) fit(margin float64) {
-	low, high := Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
-	grow := func(p Point, by float64) {
-		low = Point{min(low.X, p.X-by), min(low.Y, p.Y-by)}
-		high = Point{max(high.X, p.X+by), max(high.Y, p.Y+by)}
+	low, high := point{math.Inf(1), math.Inf(1)}, point{math.Inf(-1), math.Inf(-1)}
+	grow := func(p point, by float64) {
+		low = point{min(low.X, p.X-by), min(low.Y, p.Y-by)}
+		high = point{max(high.X, p.X+by), max(high.Y, p.Y+by)}
 	}
 	see := func(lines []line, marks []mark, texts []words) {
 		for _, ln := range lines {
@@ -74,8 +74,8 @@ func (sc *scene) fit(margin float64) {
 		for _, w := range texts {
 			wide := w.size * textWidth(w.text)
 			left := w.at.X - wide*float64(w.anchor)/2
-			grow(Point{left, w.at.Y}, 0)
-			grow(Point{left + wide, w.at.Y - w.size}, 0)
+			grow(point{left, w.at.Y}, 0)
+			grow(point{left + wide, w.at.Y - w.size}, 0)
 		}
 	}
 	see(sc.under, nil, nil)
@@ -84,8 +84,8 @@ func (sc *scene) fit(margin float64) {
 		see(r.lines, r.marks, r.words)
 	}
 	see(sc.over, sc.marks, sc.words)
-	sc.low = Point{low.X - margin, low.Y - margin}
-	sc.high = Point{high.X + margin, high.Y + margin}
+	sc.low = point{low.X - margin, low.Y - margin}
+	sc.high = point{high.X + margin, high.Y + margin}
 }
 
 // stripLength is the most stitches in a line of a strip, and shortStrip the least
@@ -142,7 +142,7 @@ func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*
 			l := newStrip(strip(rounds, i, part{from, to}), lineSet)
 			top := l.rings[len(l.rings)-1]
 			y += top.out + 1.1
-			l.middle = Point{0, y}
+			l.middle = point{0, y}
 			ls = append(ls, l)
 			sc.under = append(sc.under, l.bands(sc.yarns)...)
 			for _, r := range l.rings {
@@ -158,14 +158,14 @@ func (sc *scene) strips(rounds []*notation.Round, set setting, say []string) []*
 				sc.rings[at].lines = append(sc.rings[at].lines, ring.lines...)
 				sc.rings[at].marks = append(sc.rings[at].marks, ring.marks...)
 			}
-			sc.parts = append(sc.parts, section{Point{0, y - top.out - 0.9}, Point{0, y + 0.2}})
+			sc.parts = append(sc.parts, section{point{0, y - top.out - 0.9}, point{0, y + 0.2}})
 			if from == parts[i].from && times > 1 {
 				end := l.straight
 				if top.backwards { // its label is there
 					end += top.startGap
 				}
 				at, _ := l.at(top, end, top.in+top.height/2+0.25)
-				sc.words = append(sc.words, words{Point{at.X - 0.2, at.Y + 0.5}, atEnd, 0.8, numberInk, timesText(times)})
+				sc.words = append(sc.words, words{point{at.X - 0.2, at.Y + 0.5}, atEnd, 0.8, numberInk, timesText(times)})
 			}
 			from = to
 		}

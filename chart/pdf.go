@@ -83,7 +83,8 @@ func PDF(w io.Writer, p *pattern.Pattern, piece *pattern.Piece, sheet Sheet, opt
 	const most = 10 // mm to a width of a single crochet: small charts need not fill the page
 	least /= stemHeight[stitch.Single]
 	doc := newSheets(sheet.Paper)
-	opt.line = int(doc.room.X/least) - 7 // beside label and margins
+	opt.mute = true
+	opt.line = int(doc.room.X/least) - 8 // beside label and margins
 	sc, err := newScene(p, piece, opt)
 	if err != nil {
 		return err
@@ -96,7 +97,7 @@ func PDF(w io.Writer, p *pattern.Pattern, piece *pattern.Piece, sheet Sheet, opt
 		return err
 	}
 	if sheet.Large {
-		doc.writeRounds(piece.Name, Words(p, piece, opt))
+		doc.writeRounds(piece.Name, sentences(p, piece, opt))
 	}
 	var b bytes.Buffer
 	if err := doc.Output(&b); err != nil {
@@ -112,7 +113,7 @@ func PDF(w io.Writer, p *pattern.Pattern, piece *pattern.Piece, sheet Sheet, opt
 type sheets struct {
 	*fpdf.Fpdf
 	margin float64
-	room   Point // within the margins
+	room   point // within the margins
 }
 
 func newSheets(on Paper) *sheets {
@@ -126,7 +127,7 @@ func newSheets(on Paper) *sheets {
 	doc.AddUTF8FontFromBytes("text", "B", gobold.TTF)
 	doc.SetLineCapStyle("round")
 	doc.SetLineJoinStyle("round")
-	return &sheets{doc, paper.mm, Point{paper.w - 2*paper.mm, paper.h - 2*paper.mm}}
+	return &sheets{doc, paper.mm, point{paper.w - 2*paper.mm, paper.h - 2*paper.mm}}
 }
 
 // fitting returns the largest scale at which a section fits on a page.
@@ -148,7 +149,7 @@ func (doc *sheets) drawParts(sc *scene, least float64, piece *pattern.Piece, opt
 	var key *scene // on pages of its own, and in no larger words than all others
 	keyScale := min(least, largePT/pointsPerMM)
 	if n := len(sc.parts); n > 0 && !opt.NoKey {
-		under := section{Point{sc.low.X, parts[n-1].high.Y}, sc.high}
+		under := section{point{sc.low.X, parts[n-1].high.Y}, sc.high}
 		if fitting := doc.fitting(under); fitting >= least {
 			scale = min(scale, fitting)
 			parts = append(parts[:n:n], under)
@@ -200,22 +201,22 @@ func (doc *sheets) draw(sc *scene, scale float64, s section) {
 		column, row := k%columns, k/columns
 		// What is left over is to the left and right. Where two pages meet is no
 		// label.
-		step := doc.room.minus(Point{overlapMM, overlapMM})
+		step := doc.room.minus(point{overlapMM, overlapMM})
 		size := s.high.minus(s.low).times(scale)
 		rest := step.X*float64(columns) + overlapMM - size.X
 		left := rest / 2
 		if columns%2 == 0 {
 			left -= min(left, 4*scale)
 		}
-		at := Point{float64(column)*step.X - left, float64(row) * step.Y}
-		low := Point{doc.margin, doc.margin}
+		at := point{float64(column)*step.X - left, float64(row) * step.Y}
+		low := point{doc.margin, doc.margin}
 		high := low.plus(doc.room)
-		low = Point{max(low.X, low.X-at.X), max(low.Y, low.Y-at.Y)}
-		high = Point{min(high.X, doc.margin-at.X+size.X), min(high.Y, doc.margin-at.Y+size.Y)}
+		low = point{max(low.X, low.X-at.X), max(low.Y, low.Y-at.Y)}
+		high = point{min(high.X, doc.margin-at.X+size.X), min(high.Y, doc.margin-at.Y+size.Y)}
 		f := &flat{
 			look:   func(i ink) string { return inkTable[i].print },
 			scale:  scale,
-			origin: Point{doc.margin - at.X - s.low.X*scale, doc.margin - at.Y - s.low.Y*scale},
+			origin: point{doc.margin - at.X - s.low.X*scale, doc.margin - at.Y - s.low.Y*scale},
 			ring:   oddInk,
 			low:    low,
 			high:   high,
@@ -242,9 +243,9 @@ func (doc *sheets) draw(sc *scene, scale float64, s section) {
 // of yarns.
 type touch struct{ drawn bool }
 
-func (t *touch) stroke(Path, [3]float64, float64, []float64) { t.drawn = true }
-func (t *touch) fill(_ Path, _ [3]float64, opacity float64)  { t.drawn = t.drawn || opacity == 1 }
-func (t *touch) text(string, Point, float64, anchor, bool, [3]float64) {
+func (t *touch) stroke(path, [3]float64, float64, []float64) { t.drawn = true }
+func (t *touch) fill(_ path, _ [3]float64, opacity float64)  { t.drawn = t.drawn || opacity == 1 }
+func (t *touch) text(string, point, float64, anchor, bool, [3]float64) {
 	t.drawn = true
 }
 
@@ -283,11 +284,11 @@ func (doc *sheets) writeRounds(title string, rounds []string) {
 }
 
 // A section is a part of a picture.
-type section struct{ low, high Point }
+type section struct{ low, high point }
 
 // with returns the section that holds two.
 func (s section) with(t section) section {
-	return section{Point{min(s.low.X, t.low.X), min(s.low.Y, t.low.Y)}, Point{max(s.high.X, t.high.X), max(s.high.Y, t.high.Y)}}
+	return section{point{min(s.low.X, t.low.X), min(s.low.Y, t.low.Y)}, point{max(s.high.X, t.high.X), max(s.high.Y, t.high.Y)}}
 }
 
 // tiles returns how many pages a section takes, side by side and one below the
@@ -323,52 +324,40 @@ func (doc *sheets) pageMarks(column, row, columns, rows int) {
 }
 
 // A vector is a pen that draws on a page.
-type vector struct{ doc *fpdf.Fpdf }
+type vector struct{ *fpdf.Fpdf }
 
-func (v *vector) trace(p Path) {
-	for _, s := range p {
-		switch s.op {
-		case 'M':
-			v.doc.MoveTo(s.to[0].X, s.to[0].Y)
-		case 'L':
-			v.doc.LineTo(s.to[0].X, s.to[0].Y)
-		case 'C':
-			v.doc.CurveBezierCubicTo(s.to[0].X, s.to[0].Y, s.to[1].X, s.to[1].Y, s.to[2].X, s.to[2].Y)
-		case 'Z':
-			v.doc.ClosePath()
-		}
-	}
-}
+// CubicTo is what a page calls by another name.
+func (v *vector) CubicTo(x1, y1, x2, y2, x, y float64) { v.CurveBezierCubicTo(x1, y1, x2, y2, x, y) }
 
 func bytesOf(c [3]float64) (r, g, b int) {
 	return int(math.Round(c[0] * 255)), int(math.Round(c[1] * 255)), int(math.Round(c[2] * 255))
 }
 
-func (v *vector) stroke(p Path, c [3]float64, width float64, dash []float64) {
-	v.doc.SetDrawColor(bytesOf(c))
-	v.doc.SetLineWidth(width)
-	v.doc.SetDashPattern(dash, 0)
-	v.trace(p)
-	v.doc.DrawPath("D")
+func (v *vector) stroke(p path, c [3]float64, width float64, dash []float64) {
+	v.SetDrawColor(bytesOf(c))
+	v.SetLineWidth(width)
+	v.SetDashPattern(dash, 0)
+	p.trace(v)
+	v.DrawPath("D")
 }
 
-func (v *vector) fill(p Path, c [3]float64, opacity float64) {
-	v.doc.SetFillColor(bytesOf(c))
-	v.doc.SetAlpha(opacity, "Normal")
-	v.trace(p)
-	v.doc.DrawPath("F")
-	v.doc.SetAlpha(1, "Normal")
+func (v *vector) fill(p path, c [3]float64, opacity float64) {
+	v.SetFillColor(bytesOf(c))
+	v.SetAlpha(opacity, "Normal")
+	p.trace(v)
+	v.DrawPath("F")
+	v.SetAlpha(1, "Normal")
 }
 
 // pointsPerMM is the size of a typographer's point.
 const pointsPerMM = 72 / 25.4
 
-func (v *vector) text(s string, at Point, size float64, a anchor, bold bool, c [3]float64) {
+func (v *vector) text(s string, at point, size float64, a anchor, bold bool, c [3]float64) {
 	style := ""
 	if bold {
 		style = "B"
 	}
-	v.doc.SetFont("text", style, size*pointsPerMM)
-	v.doc.SetTextColor(bytesOf(c))
-	v.doc.Text(at.X-v.doc.GetStringWidth(s)*float64(a)/2, at.Y, s)
+	v.SetFont("text", style, size*pointsPerMM)
+	v.SetTextColor(bytesOf(c))
+	v.Text(at.X-v.GetStringWidth(s)*float64(a)/2, at.Y, s)
 }

@@ -20,6 +20,7 @@ const maxPixels = 64 << 20
 // PNG writes the chart of a piece as a PNG picture of some width in pixels, for
 // places that take no SVG.
 func PNG(w io.Writer, p *pattern.Pattern, piece *pattern.Piece, widthPX int, opt Options) error {
+	opt.mute = true
 	sc, err := newScene(p, piece, opt)
 	if err != nil {
 		return err
@@ -67,36 +68,21 @@ type face struct {
 	bold bool
 }
 
-func (r *raster) trace(p Path) {
-	for _, s := range p {
-		switch s.op {
-		case 'M':
-			r.dc.MoveTo(s.to[0].X, s.to[0].Y)
-		case 'L':
-			r.dc.LineTo(s.to[0].X, s.to[0].Y)
-		case 'C':
-			r.dc.CubicTo(s.to[0].X, s.to[0].Y, s.to[1].X, s.to[1].Y, s.to[2].X, s.to[2].Y)
-		case 'Z':
-			r.dc.ClosePath()
-		}
-	}
-}
-
-func (r *raster) stroke(p Path, c [3]float64, width float64, dash []float64) {
+func (r *raster) stroke(p path, c [3]float64, width float64, dash []float64) {
 	r.dc.SetRGB(c[0], c[1], c[2])
 	r.dc.SetLineWidth(width)
 	r.dc.SetDash(dash...)
-	r.trace(p)
+	p.trace(r.dc)
 	r.dc.Stroke()
 }
 
-func (r *raster) fill(p Path, c [3]float64, opacity float64) {
+func (r *raster) fill(p path, c [3]float64, opacity float64) {
 	r.dc.SetRGBA(c[0], c[1], c[2], opacity)
-	r.trace(p)
+	p.trace(r.dc)
 	r.dc.Fill()
 }
 
-func (r *raster) text(s string, at Point, size float64, a anchor, bold bool, c [3]float64) {
+func (r *raster) text(s string, at point, size float64, a anchor, bold bool, c [3]float64) {
 	if f := (face{size, bold}); f != r.face {
 		font := goregular.TTF
 		if bold {

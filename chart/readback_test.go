@@ -26,7 +26,7 @@ type element struct {
 	attr     map[string]string
 	text     string
 	children []*element
-	origin   Point // of the groups it is in
+	origin   point // of the groups it is in
 	mirrored bool  // to be read in a mirror
 }
 
@@ -60,7 +60,7 @@ func parseSVG(t testing.TB, src []byte) *element {
 			}
 			e.origin = top.origin
 			if e.name == "g" {
-				var by Point
+				var by point
 				if _, err := fmt.Sscanf(e.attr["transform"], "translate(%g %g)", &by.X, &by.Y); err == nil {
 					e.origin = e.origin.plus(by.times(1.0 / unit))
 				}
@@ -87,7 +87,7 @@ func (e *element) walk(f func(*element)) {
 }
 
 // transform returns the place and angle of a use.
-func (e *element) transform(t testing.TB) (at Point, angleRad float64) {
+func (e *element) transform(t testing.TB) (at point, angleRad float64) {
 	t.Helper()
 	number := func(s string) float64 {
 		if s == "" {
@@ -99,7 +99,7 @@ func (e *element) transform(t testing.TB) (at Point, angleRad float64) {
 		}
 		return v
 	}
-	at = Point{number(e.attr["x"]), number(e.attr["y"])}.times(1.0 / unit)
+	at = point{number(e.attr["x"]), number(e.attr["y"])}.times(1.0 / unit)
 	turn, mirrored := strings.CutSuffix(e.attr["transform"], "scale(-1 1)")
 	if mirrored {
 		at.X = -at.X
@@ -121,10 +121,10 @@ func (e *element) transform(t testing.TB) (at Point, angleRad float64) {
 var pathToken = regexp.MustCompile(`[a-zA-Z]|-?[0-9]*\.?[0-9]+`)
 
 // path returns the path that an element draws.
-func (e *element) path(t testing.TB) Path {
+func (e *element) path(t testing.TB) path {
 	t.Helper()
 	tokens := pathToken.FindAllString(e.attr["d"], -1)
-	var at, start Point
+	var at, start point
 	number := func() float64 {
 		v, err := strconv.ParseFloat(tokens[0], 64)
 		if err != nil {
@@ -133,11 +133,11 @@ func (e *element) path(t testing.TB) Path {
 		tokens = tokens[1:]
 		return v / unit
 	}
-	step := func() Point {
-		p := at.plus(Point{number(), number()})
-		return Point{math.Round(p.X*1e6) / 1e6, math.Round(p.Y*1e6) / 1e6} // steps add up exactly
+	step := func() point {
+		p := at.plus(point{number(), number()})
+		return point{math.Round(p.X*1e6) / 1e6, math.Round(p.Y*1e6) / 1e6} // steps add up exactly
 	}
-	var p Path
+	var p path
 	op := ""
 	for len(tokens) > 0 {
 		if c := tokens[0]; c >= "a" {
@@ -170,13 +170,13 @@ func (e *element) path(t testing.TB) Path {
 }
 
 // readLegs returns the corners of the legs drawn by a path.
-func readLegs(t testing.TB, p Path) [][]Point {
+func readLegs(t testing.TB, p path) [][]point {
 	t.Helper()
-	var legs [][]Point
+	var legs [][]point
 	for _, s := range p {
 		switch s.op {
 		case 'M':
-			legs = append(legs, []Point{s.to[0]})
+			legs = append(legs, []point{s.to[0]})
 		case 'L':
 			legs[len(legs)-1] = append(legs[len(legs)-1], s.to[0])
 		default:
@@ -189,13 +189,13 @@ func readLegs(t testing.TB, p Path) [][]Point {
 // A seen is a stitch as it is seen in a drawn chart.
 type seen struct {
 	id    string
-	at    Point
+	at    point
 	angle float64
 	turn  float64
 	dist  float64 // from the middle line
 	over  float64 // the turn of its head
 	stack bool    // a chain that stands on its end
-	legs  [][]Point
+	legs  [][]point
 	loop  string
 	join  bool // a line goes from it along the ring, to close it
 }
@@ -205,14 +205,14 @@ type seen struct {
 // runs.
 type reader struct {
 	track
-	middle Point
+	middle point
 	inward bool
 	glyphs map[string]*glyph
 	back   bool // rings without a start mark are worked clockwise
 }
 
 // place returns the turn and distance of a point.
-func (r *reader) place(p Point) (turn, distance float64) {
+func (r *reader) place(p point) (turn, distance float64) {
 	p = p.minus(r.middle)
 	if r.track.corners == 2 { // the ends of a foundation are places on its sides
 		if end := r.track.side / 2; math.Abs(p.X) < 0.01 && math.Abs(p.Y) < end+0.01 {
@@ -252,7 +252,7 @@ func readChart(t testing.TB, src []byte, shapes []track) [][]notation.Stitch {
 		}
 	}
 	closing := rd.middle
-	rd.middle = Point{}
+	rd.middle = point{}
 	var out [][]notation.Stitch
 	var below []seen
 	for _, g := range root.children {
@@ -274,7 +274,7 @@ func readChart(t testing.TB, src []byte, shapes []track) [][]notation.Stitch {
 			if rd.track != under && len(out) > 0 { // seen from the ring below
 				at := ring[i].at
 				if g := rd.glyphs[ring[i].id]; g != nil {
-					at = at.plus(Point{0, g.h / 2}.turned(ring[i].angle))
+					at = at.plus(point{0, g.h / 2}.turned(ring[i].angle))
 				}
 				ring[i].turn, ring[i].dist = (&reader{track: under}).place(at)
 			}
@@ -308,8 +308,8 @@ func (e *element) turnedBack(t testing.TB) bool {
 func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 	backwards := rd.back
 	var loops []seen
-	var legs [][]Point
-	var steps []Point
+	var legs [][]point
+	var steps []point
 	for _, e := range g.children {
 		switch {
 		case e.name == "path" && e.attr["class"] == "step":
@@ -327,7 +327,7 @@ func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 			s.stack = s.id == "st-ch" && math.Abs(math.Remainder(s.angle-square-math.Pi/2, math.Pi)) < 0.1
 			s.over = s.turn
 			if g := rd.glyphs[s.id]; g != nil && s.id != "st-ch" && s.id != "st-slst" {
-				s.over, _ = rd.place(s.at.plus(Point{0, -g.h / 2}.turned(s.angle)))
+				s.over, _ = rd.place(s.at.plus(point{0, -g.h / 2}.turned(s.angle)))
 			}
 			switch {
 			case strings.HasPrefix(s.id, "st-"):
@@ -359,7 +359,7 @@ func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 			ring[i].join = ring[i].join || ring[i].id == "st-slst" && math.Abs(ring[i].at.distance(p)-dotSize/2) < 0.02
 		}
 	}
-	near := func(p Point) *seen { // the stitch with a foot at p
+	near := func(p point) *seen { // the stitch with a foot at p
 		var best *seen
 		least := 0.04
 		for i := range ring {
@@ -369,7 +369,7 @@ func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 			}
 			feet := rd.glyphs[s.id].feet
 			if s.stack {
-				feet = []Point{{-chainLong / 2, 0}}
+				feet = []point{{-chainLong / 2, 0}}
 			}
 			for _, f := range feet {
 				if d := s.at.plus(f.turned(s.angle)).distance(p); d < least {
@@ -386,7 +386,7 @@ func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 		}
 		s.legs = append(s.legs, l)
 	}
-	foot := func(s *seen) Point { return s.at.plus(Point{0, rd.glyphs[s.id].h / 2}.turned(s.angle)) }
+	foot := func(s *seen) point { return s.at.plus(point{0, rd.glyphs[s.id].h / 2}.turned(s.angle)) }
 	for _, m := range loops { // an arc stands under a foot
 		best := 0
 		for i := range ring {
@@ -619,7 +619,7 @@ func checkStripReadsBack(t *testing.T, name string, rounds []*notation.Round, ha
 			if n == len(lines) {
 				t.Fatalf("%s: round %d has only %d lines", name, r.Number, n)
 			}
-			rd.middle = Point{0, lowest(t, lines[n]) + 1}
+			rd.middle = point{0, lowest(t, lines[n]) + 1}
 			rd.back = lines[0].turnedBack(t) // what is so of the first line is so of all
 			ring := rd.readRing(t, lines[n])
 			rd.back = false

@@ -3,7 +3,7 @@ package chart
 // A scene is a chart laid out and inked: all that is to be seen, in the order
 // in which it is read, with nothing in it of how it is written down.
 type scene struct {
-	low, high   Point     // corners of the picture
+	low, high   point     // corners of the picture
 	parts       []section // what may stand on pages of its own, from above; without the key
 	title, desc string
 	under       []line // behind the rings: the bands of the yarns
@@ -22,7 +22,7 @@ type sceneRing struct {
 	say          string // the round as a sentence
 	ghost        bool   // a round drawn before, repeated pale
 	ink          ink
-	middle       Point  // of the rings it is one of
+	middle       point  // of the rings it is one of
 	lines        []line // legs and joins, under the marks
 	marks        []mark
 	words        []words
@@ -31,7 +31,7 @@ type sceneRing struct {
 // A mark is a symbol in its place.
 type mark struct {
 	glyph *glyph
-	at    Point   // its middle
+	at    point   // its middle
 	angle float64 // turned clockwise from upright, rad
 	ink   ink     // 0: that of its ring
 	flip  bool    // mirrored, before it is turned
@@ -39,7 +39,7 @@ type mark struct {
 
 // A line is a path with the ink it is drawn in.
 type line struct {
-	path Path
+	path path
 	ink  ink
 	fill bool // fill it instead
 
@@ -48,7 +48,7 @@ type line struct {
 
 // Words are a line of upright text.
 type words struct {
-	at     Point // on the base line
+	at     point // on the base line
 	anchor anchor
 	size   float64
 	ink    ink

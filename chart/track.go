@@ -2,20 +2,20 @@ package chart
 
 import "math"
 
-// A Point is a place in a chart: x to the right, y down.
-type Point struct{ X, Y float64 }
+// A point is a place in a chart: x to the right, y down.
+type point struct{ X, Y float64 }
 
-func (p Point) plus(q Point) Point          { return Point{p.X + q.X, p.Y + q.Y} }
-func (p Point) minus(q Point) Point         { return Point{p.X - q.X, p.Y - q.Y} }
-func (p Point) times(k float64) Point       { return Point{p.X * k, p.Y * k} }
-func (p Point) dot(q Point) float64         { return p.X*q.X + p.Y*q.Y }
-func (p Point) to(q Point, f float64) Point { return Point{p.X + (q.X-p.X)*f, p.Y + (q.Y-p.Y)*f} }
-func (p Point) distance(q Point) float64    { return math.Hypot(p.X-q.X, p.Y-q.Y) }
+func (p point) plus(q point) point          { return point{p.X + q.X, p.Y + q.Y} }
+func (p point) minus(q point) point         { return point{p.X - q.X, p.Y - q.Y} }
+func (p point) times(k float64) point       { return point{p.X * k, p.Y * k} }
+func (p point) dot(q point) float64         { return p.X*q.X + p.Y*q.Y }
+func (p point) to(q point, f float64) point { return point{p.X + (q.X-p.X)*f, p.Y + (q.Y-p.Y)*f} }
+func (p point) distance(q point) float64    { return math.Hypot(p.X-q.X, p.Y-q.Y) }
 
 // turned returns p turned clockwise about the origin.
-func (p Point) turned(angleRad float64) Point {
+func (p point) turned(angleRad float64) point {
 	sin, cos := math.Sincos(angleRad)
-	return Point{p.X*cos - p.Y*sin, p.X*sin + p.Y*cos}
+	return point{p.X*cos - p.Y*sin, p.X*sin + p.Y*cos}
 }
 
 // A track is the shape of rings: all points at one distance from a core, which
@@ -122,22 +122,22 @@ func (t track) apart(a, b, distance float64) float64 {
 }
 
 // outwards returns the direction square on a ring, at an angle from the top.
-func outwards(angleRad float64) Point {
+func outwards(angleRad float64) point {
 	sin, cos := math.Sincos(angleRad)
-	return Point{-sin, -cos}
+	return point{-sin, -cos}
 }
 
 // along returns the direction of growing turn on a ring, at an angle from the
 // top.
-func along(angleRad float64) Point {
+func along(angleRad float64) point {
 	sin, cos := math.Sincos(angleRad)
-	return Point{-cos, sin}
+	return point{-cos, sin}
 }
 
 // corner returns a corner of the core.
-func (t track) corner(k int) Point {
+func (t track) corner(k int) point {
 	if t.corners == 0 {
-		return Point{}
+		return point{}
 	}
 	return outwards(t.tilt + float64(k)*t.arc()).times(t.side / 2 / math.Sin(t.arc()/2))
 }
@@ -152,10 +152,10 @@ func (t track) apothem() float64 {
 
 // at returns the point at a turn and a distance, and the angle by which what
 // stands there square on the ring is turned clockwise from upright.
-func (t track) at(turn, distance float64) (p Point, angleRad float64) {
+func (t track) at(turn, distance float64) (p point, angleRad float64) {
 	switch {
 	case t.straight > 0:
-		return Point{-turn, -distance}, 0
+		return point{-turn, -distance}, 0
 	case t.corners == 0:
 		turn -= math.Floor(turn/(2*math.Pi)) * 2 * math.Pi
 		return outwards(turn).times(distance), -turn
@@ -172,7 +172,7 @@ func (t track) at(turn, distance float64) (p Point, angleRad float64) {
 
 // place returns the turn and the distance of a point outside the core: the other
 // way round of at.
-func (t track) place(p Point) (turn, distance float64) {
+func (t track) place(p point) (turn, distance float64) {
 	if t.straight > 0 {
 		return -p.X, -p.Y
 	}
@@ -204,7 +204,7 @@ func (t track) place(p Point) (turn, distance float64) {
 }
 
 // follow goes on along the ring from one turn to another, either way.
-func (p *Path) follow(t track, from, to, distance float64) {
+func (p *path) follow(t track, from, to, distance float64) {
 	if t.straight > 0 {
 		end, _ := t.at(to, distance)
 		p.line(end)

@@ -180,7 +180,7 @@ func TestGuide(t *testing.T) {
 				for k := 0; k+1 < len(p); k += 2 {
 					a, b := p[k].to[0], p[k+1].to[0]
 					got++
-					quads = append(quads, quad{id: "guide", corners: [4]Point{a, b, b, a}})
+					quads = append(quads, quad{id: "guide", corners: [4]point{a, b, b, a}})
 				}
 			}
 		}
@@ -280,7 +280,7 @@ func TestDrift(t *testing.T) {
 			root := parseSVG(t, drawn(t, piece(pattern.Spiral, rounds), Options{View: Whole, Drift: true, Hand: hand}))
 			root.walk(func(e *element) { e.mirrored = hand == Left })
 			rd := &reader{glyphs: symbolsByID()}
-			var line Path
+			var line path
 			var rings [][]seen
 			for _, e := range root.children {
 				switch {
@@ -313,5 +313,25 @@ func TestDrift(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestSentences checks that each ring says its round.
+func TestSentences(t *testing.T) {
+	rounds := worked(ball(6, 3, 1)...)
+	root := parseSVG(t, drawn(t, piece(pattern.Spiral, rounds), Options{View: Whole}))
+	var got []string
+	for _, g := range root.children {
+		for _, e := range g.children {
+			if e.name == "title" {
+				got = append(got, e.text)
+			}
+		}
+	}
+	if len(got) != len(rounds) {
+		t.Fatalf("%d rings of %d say their round", len(got), len(rounds))
+	}
+	if want := "Round 2. Work 2 single crochet in each stitch around. You should have 12 stitches."; got[1] != want {
+		t.Errorf("the second ring says %q, want %q", got[1], want)
 	}
 }

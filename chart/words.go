@@ -8,10 +8,10 @@ import (
 	"roundelay/pattern/notation"
 )
 
-// Words returns a sentence or a few for each round of a piece, in the order of
+// sentences returns a sentence or a few for each round of a piece, in the order of
 // the rounds: what a reader hears who can't see the chart. A foundation chain is
 // told with the first round and has none of its own.
-func Words(p *pattern.Pattern, piece *pattern.Piece, opt Options) []string {
+func sentences(p *pattern.Pattern, piece *pattern.Piece, opt Options) []string {
 	breaks := make([]int, len(piece.Rounds)) // no ranges: each ring speaks for itself
 	at := map[int]int{}
 	for i, r := range piece.Rounds {

@@ -152,7 +152,7 @@ func (l *layout) bands(looks []yarnLook) []line {
 
 // band returns the outline of a run of the first and of the last of some rings
 // and what lies between them.
-func (l *layout) band(first, last *ring, a, b run) Path {
+func (l *layout) band(first, last *ring, a, b run) path {
 	inner, outer := first, last
 	if l.inward {
 		inner, outer, a, b = last, first, b, a
@@ -167,7 +167,7 @@ func (l *layout) band(first, last *ring, a, b run) Path {
 	}
 	end, _ := l.at(inner, a.to, low)
 	p.line(end)
-	var back Path
+	var back path
 	back.follow(inner.track, a.to, a.from, low)
 	p = append(p, back.moved(l.middle, 0)...)
 	p.close()

@@ -330,6 +330,13 @@ func (d *drawing) patch(r *ring, from, to float64) (corners []point, normal vec,
 	return corners, normal, d.camera.faces(p, normal)
 }
 
+// facesAt returns the cosine between the normal at a place of a ring and the way
+// to the viewer: a stitch on an edge is seen only if all of it is.
+func (d *drawing) facesAt(r *ring, t, up float64) float64 {
+	p, normal := d.place(r, t, up, 0)
+	return d.camera.faces(p, normal)
+}
+
 // bend returns the corner of the piece that lies between two places of a ring.
 func (d *drawing) bend(r *ring, from, to float64) (t float64, ok bool) {
 	n := float64(d.surface.corners)
@@ -385,7 +392,7 @@ func (d *drawing) outside(r *ring) {
 	d.layer++
 	for _, c := range r.cells {
 		_, normal, facing := d.patch(r, c.from, c.to)
-		if facing > seen {
+		if facing > seen && d.facesAt(r, (c.from+c.to)/2, 0) > 0 && d.facesAt(r, (c.from+c.to)/2, 1) > 0 {
 			d.stitch(r, c, light(normal))
 		}
 	}
@@ -540,15 +547,12 @@ func (d *drawing) shadows() [][]point {
 	var out [][]point
 	for _, size := range [...]float64{1, 0.86, 0.72, 0.58, 0.44, 0.3} {
 		r := foot + 0.32*high*size + 0.03*d.surface.widest*size
-		outline := make([]point, 48)
-		for i := range outline {
-			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(len(outline)))
+		var outline []point
+		for _, v := range d.surface.outline(r) {
 			shift := 0.16 * high
-			outline[i] = d.camera.see(vec{r*cos + shift + d.surface.length/2*sign(cos), r*sin + shift*0.6, 0})
+			outline = append(outline, d.camera.see(v.plus(vec{shift, shift * 0.6, 0})))
 		}
 		out = append(out, outline)
 	}
 	return out
 }
-
-func sign(x float64) float64 { return math.Copysign(1, x) }

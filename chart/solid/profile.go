@@ -102,7 +102,7 @@ const outlineStyle = `<style>.round{stroke:#1f2428;stroke-opacity:.35;stroke-wid
 func arrow(b *strings.Builder, x1, y1, x2, y2 float64) {
 	fmt.Fprintf(b, `<path class="line" d="M%s %sL%s %s"/>`, decimal(x1), decimal(y1), decimal(x2), decimal(y2))
 	const long, wide = 16.0, 5.0
-	dx, dy := sign(x2-x1), 0.0
+	dx, dy := math.Copysign(1, x2-x1), 0.0
 	if x1 == x2 {
 		dx, dy = 0, 1
 	}

@@ -1,6 +1,7 @@
 package solid
 
 import (
+	"cmp"
 	"math"
 
 	"roundelay/pattern"
@@ -121,36 +122,56 @@ func (s *surface) at(edge, turn, raised float64) (place, normal vec) {
 	mix := func(a []float64) float64 { return a[i] + (a[i+1]-a[i])*f }
 	r, z, nr, nz := mix(s.r), mix(s.z), mix(s.nr), mix(s.nz)
 
-	// Seen from outside with the later rounds above, a right hand works to the
-	// left, which is clockwise from above.
-	angle, shift := -2*math.Pi*turn, 0.0
-	if s.length > 0 {
-		angle, shift = s.oval(r, turn)
-	}
-	var along vec
-	switch {
-	case s.length > 0:
-		along.x = shift
-	case s.corners > 0:
-		angle, along = s.side(r, turn)
-	}
+	angle, along := s.around(r, turn)
 	cos, sin := math.Cos(angle), math.Sin(angle)
 	place = vec{r * cos, r * sin, z}.plus(along)
 	normal = vec{nr * cos, nr * sin, nz}.unit()
-	place = place.plus(normal.times(raised))
+	place = s.stood(place.plus(normal.times(raised)))
+	place.z -= s.low
+	return place, s.stood(normal)
+}
+
+// around returns the angle at which a place on a round of some radius stands, and
+// how far it is moved from there where the round is no circle.
+func (s *surface) around(r, turn float64) (angle float64, along vec) {
+	switch {
+	case s.length > 0:
+		angle, along.x = s.oval(r, turn)
+		return angle, along
+	case s.corners > 0:
+		return s.side(r, turn)
+	}
+	// Seen from outside with the later rounds above, a right hand works to the
+	// left, which is clockwise from above.
+	return -2 * math.Pi * turn, vec{}
+}
+
+// stood turns a place or a direction of the piece as worked the way that the piece
+// stands before the viewer.
+func (s *surface) stood(v vec) vec {
 	turned := -math.Pi/2 + seam
-	if s.corners > 0 {
+	switch {
+	case s.length > 0:
+		turned = -math.Pi / 9 // a long thing is seen from its side
+	case s.corners > 0:
 		turned = s.cornerTurned()
 	}
 	if s.startUp { // over the x axis
-		place = vec{place.x, -place.y, -place.z}
-		normal = vec{normal.x, -normal.y, -normal.z}
+		v = vec{v.x, -v.y, -v.z}
 	}
-	if s.length > 0 {
-		turned = -math.Pi / 9 // a long thing is seen from its side
+	return v.turned(turned)
+}
+
+// outline returns the outline on the table of the piece at some radius.
+func (s *surface) outline(r float64) []vec {
+	out := make([]vec, cmp.Or(s.corners, 48)) // between corners it is straight
+	for i := range out {
+		angle, along := s.around(r, s.corner+float64(i)/float64(len(out)))
+		sin, cos := math.Sincos(angle)
+		v := s.stood(vec{r * cos, r * sin, 0}.plus(along))
+		out[i] = vec{v.x, v.y, 0}
 	}
-	place.z -= s.low
-	return place.around(turned), normal.around(turned)
+	return out
 }
 
 // oval returns the angle, and the shift along the long axis, of a place on a
@@ -194,8 +215,8 @@ func (s *surface) cornerTurned() float64 {
 	return -math.Pi/2 + math.Pi/float64(s.corners) + aside - corner
 }
 
-// around turns v about the z axis.
-func (a vec) around(angle float64) vec {
+// turned turns v about the z axis.
+func (a vec) turned(angle float64) vec {
 	cos, sin := math.Cos(angle), math.Sin(angle)
 	return vec{a.x*cos - a.y*sin, a.x*sin + a.y*cos, a.z}
 }
