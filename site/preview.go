@@ -21,18 +21,17 @@ import (
 // The zero value shows nothing yet. It may be used by several goroutines.
 type Preview struct {
 	mu    sync.Mutex
-	state State
 	shown *pattern.Book               // what can be shown of the state; nil before there is anything
 	sound map[string]*pattern.Pattern // by slug: those shown that have no errors
-	live  *live
-	files map[string][]byte // made so far, by their paths in the site
-	made  map[string]error  // how the making of a pattern went, by its slug; that of the rest by ""
+	live  *live                       // the state; nil before there is one
+	files map[string][]byte           // made so far, by their paths in the site
+	made  map[string]error            // how the making of a pattern went, by its slug; that of the rest by ""
 }
 
 // A State is a book at one moment, with what was found in it.
 type State struct {
 	Book     *pattern.Book // nil if nothing of it could be read
-	Files    fs.FS         // that it was loaded from
+	Files    fs.FS         // that it was loaded from; nil if that is gone
 	Findings source.Findings
 	Version  string // another for each state; it stands on every page
 }
@@ -57,7 +56,9 @@ type finding struct {
 func (p *Preview) Show(s State) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.state = s
+	if s.Files == nil && p.live != nil {
+		s.Files = p.live.Files
+	}
 	p.live = &live{s, map[string]bool{}}
 	p.files, p.made = map[string][]byte{}, map[string]error{}
 	old := p.shown
@@ -165,7 +166,7 @@ func (p *Preview) make(slug string) error {
 	if p.shown == nil {
 		return errUnshown
 	}
-	b := newBuilder(p.shown, Options{Files: p.state.Files}, func(name string, data []byte) error {
+	b := newBuilder(p.shown, Options{Files: p.live.Files}, func(name string, data []byte) error {
 		p.files[name] = data
 		return nil
 	})
@@ -176,7 +177,7 @@ func (p *Preview) make(slug string) error {
 	if shown := p.pattern(slug); shown != nil {
 		return b.pattern(shown)
 	}
-	for _, f := range p.state.Findings {
+	for _, f := range p.live.Findings {
 		if file := filepath.ToSlash(f.Pos().File); path.Base(path.Dir(file)) == slug && f.Severity == source.Error {
 			return errUnshown
 		}

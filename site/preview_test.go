@@ -136,6 +136,20 @@ func TestPreview(t *testing.T) {
 	}
 }
 
+// TestPreviewLost checks that the last state is shown, with its pictures, when
+// the book is gone.
+func TestPreviewLost(t *testing.T) {
+	s := newShelf()
+	s.files["bead/a.svg"] = &fstest.MapFile{Data: []byte(`<svg xmlns="http://www.w3.org/2000/svg"/>`)}
+	s.write("bead/pattern.toml", bead+"\n[[photo]]\nfile = 'a.svg'\nalt = 'A bead on a table.'\n")
+	s.preview.Show(State{Findings: source.Findings{{Severity: source.Error, Code: "unreadable", Message: "it is gone"}}})
+	page := s.page(t, "bead/index.html")
+	if got := found(page); len(got) != 1 || got[0] != "error: it is gone [unreadable]" || !strings.Contains(page, "A bead on a table.") {
+		t.Errorf("the page tells %q:\n%s", got, page)
+	}
+	s.page(t, "bead/a.svg")
+}
+
 // TestPreviewProse checks that what is found in the prose stands above it, and
 // at the head of the pages without it.
 func TestPreviewProse(t *testing.T) {
