@@ -437,3 +437,24 @@ Rnd 4: (sc 2, 3 sc in next st, sc 3) x 4 (32)`))
 		t.Errorf("its outline, %v, has circles:\n%s", err, b.String())
 	}
 }
+
+// The shadow lies where the piece stands: that of a square is a square, that of
+// an oval is turned with it.
+func TestShadows(t *testing.T) {
+	square := estimate(t, piece("", `Rnd 1: 8 sc in magic ring (8)
+Rnd 2: (3 sc in next st, sc 1) x 4 (16)
+Rnd 3: (sc 1, 3 sc in next st, sc 2) x 4 (24)`))
+	oval := estimate(t, piece("", `Rnd 1: ch 11, sc in 2nd ch from hook, sc in each of next 8 ch, 3 sc in last ch, working along other side of chain, sc in each of next 8 ch, 2 sc in next ch (22)
+Rnds 2-6: sc in each st around (22)`))
+	for name, e := range map[string]*pattern.Estimate{"square": square, "oval": oval} {
+		d := newDrawing(e.Pieces[0], yarnColours(e, Options{}), false)
+		last := float64(len(d.surface.r) - 1)
+		foot := d.surface.outline(d.surface.r[int(last)])
+		for i, p := range foot {
+			q, _ := d.surface.at(last, d.surface.corner+float64(i)/float64(len(foot)), 0)
+			if math.Hypot(p.x-q.x, p.y-q.y) > 1e-9 {
+				t.Fatalf("%s: place %d of the outline is at %.2f, %.2f, of the piece at %.2f, %.2f", name, i, p.x, p.y, q.x, q.y)
+			}
+		}
+	}
+}
