@@ -90,7 +90,11 @@ func reasons(pe *pattern.PieceEstimate, add func(int, string, ...any)) {
 		if !said[now] {
 			switch now {
 			case flatOut:
-				add(n, "Why: from here it lies flat, or nearly so: %d more a round.", r.Round.Made-above.Made)
+				say := "Why: from here it lies flat, or nearly so"
+				if more := r.Round.Made - above.Made; more > 0 {
+					say += fmt.Sprintf(": %d more a round", more)
+				}
+				add(n, "%s.", say)
 			case slopingOut:
 				add(n, "Why: from here it slopes like a cone, about %.0f° from flat.", lean*180/math.Pi)
 			case upright:

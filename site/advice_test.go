@@ -40,6 +40,8 @@ func TestAdvice(t *testing.T) {
 			want: map[int][]string{5: {"the increases sit between"}}, not: "clip a marker"},
 		{name: "a tube", rounds: stackedDisc + "Rnds 7-13: sc in each st around (36)\n",
 			want: map[int][]string{7: {"a wall that stands up"}}},
+		{name: "mesh", rounds: "Rnd 1: ch 3 (counts as dc), 11 dc in magic ring, join with sl st in top of ch-3 (12)\nRnd 2: ch 4 (counts as dc and ch 1), (dc 1, ch 1) x 11, join with sl st in 3rd ch of ch-4 (12)\n",
+			want: map[int][]string{2: {"lies flat, or nearly so."}}},
 		{name: "a cone", rounds: "Rnd 1: 6 sc in magic ring (6)\nRnd 2: (sc 1, inc) x 3 (9)\nRnd 3: (sc 2, inc) x 3 (12)\n",
 			want: map[int][]string{2: {"slopes like a cone, about 58° from flat"}}}, // acos(3 x 5 / (2 π 4.545)) = 58.3°
 		{name: "yarns and filling", facts: "stuffed = true\nclosed = true",
