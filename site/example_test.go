@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing/fstest"
 
 	"roundelay/pattern"
@@ -57,4 +58,28 @@ Rnd 2: inc in each st around (12)
 	// icon.svg
 	// rounds.js
 	// feed.xml
+}
+
+func ExamplePreview() {
+	files := fstest.MapFS{"bead/pattern.toml": {Data: []byte(`
+title = "Bead"
+terms = "US"
+[[piece]]
+name = "Bead"
+rounds = '''
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc in each st around (13)
+'''
+`)}}
+	book, findings := pattern.LoadBook(files, "bead")
+	var preview site.Preview
+	preview.Show(site.State{Book: book, Files: files, Findings: findings, Version: "1"})
+	page, err := preview.File("bead/index.html")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	_, atRound2, _ := strings.Cut(string(page), `id="r2"`)
+	fmt.Println(strings.Contains(atRound2, "it makes 12 stitches; 13 are declared"))
+	// Output: true
 }
