@@ -337,11 +337,14 @@ func (e *PieceEstimate) turn() float64 {
 // (judgement).
 const frill = 2
 
+// gathered is said of a piece that has had length taken out.
+const gathered = "rounds that ripple are taken to reach as far out as their stitches"
+
 // gather takes the length out of rounds that ripple: such a round reaches no
 // farther out than its stitches do.
 func (e *PieceEstimate) gather() {
 	before := e.Schedule.StartMM
-	gathered := false
+	shorter := false
 	rounds := e.Schedule.Rounds
 	for i := range rounds {
 		r := &rounds[i]
@@ -355,12 +358,12 @@ func (e *PieceEstimate) gather() {
 		}
 		reach := before + 2*math.Pi*limit*r.HeightMM
 		if r.AroundMM > reach && !(e.Piece.filled() && i+1 < len(rounds) && rounds[i+1].AroundMM > reach) {
-			r.AroundMM, gathered = reach, true
+			r.AroundMM, shorter = reach, true
 		}
 		before = r.AroundMM
 	}
-	if gathered {
-		e.approximate("rounds that ripple are taken to reach as far out as their stitches")
+	if shorter {
+		e.approximate(gathered)
 	}
 }
 

@@ -99,7 +99,10 @@ func checkPlan(t *testing.T, s Solid, f Fabric, style Style) *Plan {
 	if err != nil {
 		t.Fatalf("%s: %v", what, err)
 	}
-	if got, want := e.Pieces[0].AcrossMM.Value, p.Work.Shape.AcrossMM(); e.Pieces[0].Finish != LaidFlat && math.Abs(got-want) > 1e-6*want {
+	// The plan of an empty piece keeps the length of a round that ripples.
+	ripples := slices.Contains(e.Pieces[0].Approximations, gathered)
+	got, want := e.Pieces[0].AcrossMM.Value, p.Work.Shape.AcrossMM()
+	if e.Pieces[0].Finish != LaidFlat && (got > want*(1+1e-6) || !ripples && got < want*(1-1e-6)) {
 		t.Errorf("%s: it is estimated to be %g mm across; it was planned to be %g", what, got, want)
 	}
 	for i, n := range p.Work.Counts {
