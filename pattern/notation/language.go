@@ -712,6 +712,19 @@ func (l *language) order(out []token, next token) []token {
 			move(out, n-k, t)
 		}
 	case sTog:
+		// "die 3. und 4. M immer zusammen" is every 3rd and 4th
+		f := 1
+		for at(f).sym == sFill {
+			f++
+		}
+		if a, b := at(f+1), at(f+3); (at(f).sym == sSt || at(f).sym == sStitch) && a.ordinal && (at(f+2).sym == sAnd || at(f+2).sym == sPlus) && b.ordinal && b.num == a.num-1 && f+4 < n {
+			if at(f+4).sym == sFill {
+				out[n-5-f].sym, out[n-5-f].num = sEach, 1
+			}
+			if f > 1 {
+				return replace(out, f, t)
+			}
+		}
 		for k := 3; k <= 4; k++ { // "cerrar 2 puntos juntos" closes stitches, not the round
 			if at(k).sym == sJoin && (at(1).sym == sSt || at(1).sym == sStitch) && at(2).sym == sNumber {
 				out[n-1-k].sym = sFill

@@ -28,6 +28,10 @@ func (p *parser) place() (pl place) {
 	round := false // "under" was said: round chains
 	done := p.pos  // after the last token that belongs to the place
 	take := func() { p.pos++; done = p.pos; pl.ok = true }
+	if k := p.past(1, sFill); p.peek().sym == sIn && p.at(k).sym == sEach && p.roundWord(k+1) {
+		p.pos += k + 2 // "8 sc in each round" says nothing of where
+		return place{}
+	}
 loop:
 	for !p.end() {
 		t := p.peek()
