@@ -1075,7 +1075,7 @@ func (p *parser) numbers() (first, last int, ok bool) {
 		default:
 			return first, last, true
 		}
-		for p.roundWord(i) || p.at(i).sym == sAnd || p.at(i).sym == sPlus || p.at(i).sym == sDash && i < 2 {
+		for p.roundWord(i) || i > 0 && p.at(i).sym == sStop && p.at(i).glued && p.roundWord(i-1) || p.at(i).sym == sAnd || p.at(i).sym == sPlus || p.at(i).sym == sDash && i < 2 {
 			i++
 		}
 		down := p.at(i).num == last-1 && first == last && i <= 2 && p.peek().sym != sComma && p.peek().sym != sTo

@@ -342,6 +342,9 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 			if b := prev(2); (prev(1).sym == sAnd || prev(1).sym == sPlus) && b.sym == sNumber && b.ordinal && b.num == t.num-1 && prev(3).sym == sEach && next.sym != sTimes && next.sym != sX {
 				t.ordinal = true
 			}
+			if t.num == 1 && t.ordinal && next.sym == sSpace { // "até o 1º espaço"
+				t.sym = sFirst
+			}
 			if t.num == 1 && !t.ordinal && next.sym == sStitch && next.line == t.line {
 				after := token{sym: sStop}
 				if i+2 < len(toks) && toks[i+2].line == t.line {
@@ -623,6 +626,9 @@ func (l *language) order(out []token, next token) []token {
 	}
 	if t.sym == sSt || t.sym == sStitch && !namesChain(t) {
 		switch {
+		case t.sym == sSt && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sInc || at(2).sym == sDec) && at(3).sym == sEvenly && next.sym != sEach && next.sym != sIn:
+			// "равномерно прибавить 8 петель"
+			return replace(out, 4, at(1), at(2), at(3))
 		case (at(1).sym == sIn || at(1).sym == sOver) && at(2).sym == t.sym && at(2).val.stitch == t.val.stitch && at(3).sym != sNumber && at(3).sym != sEach && at(3).sym != sIn && at(3).sym != sNext:
 			// "vareta sobre vareta" goes on as before
 			even := token{sym: sEven, text: at(1).text, line: t.line}
@@ -706,6 +712,16 @@ func (l *language) order(out []token, next token) []token {
 		for ; k < 12; k++ {
 			if s := at(k).sym; s != sSt && s != sStitch && s != sSpace && s != sCorner && s != sFill && s != sOf && s != sDash && (s != sNumber || at(k).ordinal) {
 				break
+			}
+		}
+		if s := at(k).sym; k > 1 && s == sEach && at(k).num <= 1 {
+			number := false
+			for j := 1; j < k; j++ {
+				number = number || at(j).sym == sNumber
+			}
+			if !number { // "dans chaque m suivante"
+				out[n-1].sym = sFill
+				return out
 			}
 		}
 		if s := at(k).sym; k > 1 && (s == sIn || s == sOver || s == sSkip || s == sEach || s == sAnd && at(k+1).sym == sIn) && next.sym != sSt && (at(1).sym == sSt || at(1).sym == sStitch || at(1).sym == sSpace || at(1).sym == sCorner) {

@@ -1,10 +1,19 @@
 package notation
 
+import (
+	"slices"
+	"testing"
+
+	"roundelay/pattern/source"
+)
+
 // moreReadings has further ways in which authors write a second round, on so
 // many stitches below, and what it uses and makes; -1 if the stitches used are
 // not said. The forms are from memory of the trade's habits.
 var moreReadings = map[string][]reading{
 	"de": {
+		{24, "2. Rd: die 3. und 4. M immer zusammen abmaschen = 18 M", 24, 18},
+		{24, "2. Rd: gleichmäßig verteilt 6 M zunehmen (30)", 24, 30},
 		{24, "2. Rd: *3 Lm, 1 M übergehen, 1 fM in die nächste M; ab * wiederholen (12 Lm-Bögen)", 24, 12},
 		{12, "2. Rd: In jede M: 1 fM, 1 Lm, 1 fM (24 fM)", 12, 24},
 		{24, "2. Rd: *1 M übergehen, 5 Stb in die nächste M, 1 M übergehen, 1 fM in die nächste M*, 6 x arbeiten (36)", 24, 36},
@@ -50,6 +59,8 @@ var moreReadings = map[string][]reading{
 		{24, "2. Rd: Griffe: 6 fM, 4 Lm, 4 M überspringen, 8 fM, 4 Lm, 4 M überspringen, 2 fM", 24, 24},
 	},
 	"es": {
+		{24, "Vuelta 2: 24 pb en cada vuelta", 24, 24},
+		{24, "V.2 – repartidos uniformemente aumentar 6 puntos (30)", 24, 30},
 		{24, "Vuelta 2: *3 cad, saltar 1 p, 1 pb en el siguiente p*, repetir de * a * (12 arcos)", 24, 12},
 		{24, "Vuelta 2: *saltar 1 p, 5 pa en el siguiente, saltar 1 p, 1 pb en el siguiente* 6 veces (36)", 24, 36},
 		{12, "Vuelta 2: (1 pa, 1 cad, 1 pa) en cada punto (24 pa)", 12, 24},
@@ -95,6 +106,7 @@ var moreReadings = map[string][]reading{
 		{24, "Vuelta 2: *1 pa, 1 cad., se salta 1 p. *; repítase de * a * toda la vuelta (12 p. a.)", 24, 12},
 	},
 	"pt": {
+		{24, "Carr 2: 24 pb em cada carreira", 24, 24},
 		{24, "Carr 2: *3 corr, pular 1 pt, 1 pb no próximo*, repita de * a * (12 alcinhas)", 24, 12},
 		{12, "Carr 2: (1 pa, 1 corr, 1 pa) em cada ponto (24 pa)", 12, 24},
 		{24, "Carr 2: *pule 1 pt, 5 pa no próximo, pule 1 pt, 1 pb no próximo* 6 vezes (36)", 24, 36},
@@ -131,6 +143,7 @@ var moreReadings = map[string][]reading{
 		{24, "Carr. 2: alças: 6 pb, 4 corr, pular 4 pts, 8 pb, 4 corr, pular 4 pts, 2 pb", 24, 24},
 	},
 	"nl": {
+		{12, "2e toer: 3 l, 1 stk in dezelfde st, 2 stk in elke volgende st, 1 hv. (24 stk)", 12, 24},
 		{24, "Toer 2: *3 l, sla 1 st over, 1 v in de volgende st*, herhaal van * tot * (12 boogjes)", 24, 12},
 		{12, "Toer 2: (1 stk, 1 l, 1 stk) in elke v (24 stk)", 12, 24},
 		{24, "Toer 2: *sla 1 steek over, 5 stk in de volgende, sla 1 steek over, 1 v in de volgende* 6 keer (36)", 24, 36},
@@ -163,6 +176,8 @@ var moreReadings = map[string][]reading{
 		{24, "Toer 2: 1 v in elke steek tot het einde van de toer, sluit met een hv in de eerste v. (24)", 24, 24},
 	},
 	"fr": {
+		{12, "2e rang : 3 ml, 1 br. dans la même m., 2 br. dans chaque m. suivante, fermer. (24 br.)", 12, 24},
+		{12, "Tour 2 : 2 ms dans chaque maille suivante (24)", 12, 24},
 		{24, "Tour 2 : *3 ml, sauter 1 m, 1 ms dans la suivante*, répéter de * à * (12 arceaux)", 24, 12},
 		{12, "Tour 2 : (1 br, 1 ml, 1 br) dans chaque maille (24 br)", 12, 24},
 		{24, "Tour 2 : *sauter 1 m, 5 br dans la suivante, sauter 1 m, 1 ms dans la suivante* 6 fois (36)", 24, 36},
@@ -258,6 +273,7 @@ var moreReadings = map[string][]reading{
 		{24, "Varv 2: sm runt hela kanten (24)", 24, 24},
 	},
 	"ru": {
+		{48, "2 ряд: равномерно прибавить 8 петель (56)", 48, 56},
 		{24, "2 ряд: *3 вп, пропустить 1 п, 1 сбн в следующую п*, повторять от * до * (12 арок)", 24, 12},
 		{12, "2 ряд: (1 ссн, 1 вп, 1 ссн) в каждую петлю (24 ссн)", 12, 24},
 		{24, "2 ряд: *пропустить 1 п, 5 ссн в следующую, пропустить 1 п, 1 сбн в следующую* 6 раз (36)", 24, 36},
@@ -290,4 +306,119 @@ var moreReadings = map[string][]reading{
 		{24, "2 ряд: полустолбики по кругу, нить отрезать и спрятать.", 24, 24},
 		{24, "2 ряд: *1 ссн, 1 вп, пропустить 1 петлю*, повторять от * до * (12 ссн)", 24, 12},
 	},
+}
+
+// shortTexts are small patterns of which every round comes out, and what each
+// line of rounds makes. They are written for this test, in the manner of old
+// and new leaflets.
+var shortTexts = []struct {
+	code, text string
+	made       []int
+}{
+	{"de", `Rundes Kissen aus dem Jahre 1934.
+
+Anschlag 6 Lftm., zum Ringe schließen.
+1. Reihe: 12 f. M. in den Ring.
+2. Reihe: In jede M. 2 f. M. (24).
+3. Reihe: Jede 2. M. verdoppeln (36).
+4. Reihe: 1 Stäbchen in jede M. (36).
+5. Reihe: * 2 Stäbchen, 1 Luftmasche, 1 M. übergehen. Vom * an wiederholen (24 Stäbchen).
+6. Reihe: Um jede Luftmasche 3 Stäbchen (36 Stäbchen).
+`, []int{12, 24, 36, 36, 24, 36}},
+	{"de", `Kopf:
+R1: 6 fM in MR
+R2: 6 V (12)
+R3: 1 fM, V * 6 (18)
+R4: 2 fM, V * 6 (24)
+R5 - 7: 24 M
+R8: 2 fM, A * 6 (18)
+R9: 1 fM, A * 6 (12)
+R10: A * 6 (6)
+
+V = Verdoppeln, A = Abnehmen, MR = magischer Ring
+`, []int{6, 12, 18, 24, 24, 18, 12, 6}},
+	{"es", `Carpeta tejida a crochet. Revista Labores, 1948.
+Comenzar con 10 cadenas; unir en círculo con 1 punto corrido.
+1a. vuelta: 3 cadenas, 23 varetas dentro del círculo. Unir con 1 punto corrido.
+2a. vuelta: 1 medio punto en cada vareta.
+3a. vuelta: * 1 medio punto, 5 cadenas, saltar 2 puntos. Repetir desde * todo alrededor.
+4a. vuelta: En cada arco: 1 medio punto, 5 varetas, 1 medio punto.
+`, []int{24, 24, 8, 56}},
+	{"fr", `Dessous de verre « Écume »
+
+Faire une chaînette de 5 ml, fermer en rond avec 1 mc.
+1er rang : 3 ml (remplacent la 1re bride), 15 brides dans le rond, fermer par 1 mc dans la 3e ml. (16 br.)
+2e rang : 3 ml, 1 br. dans la même m., 2 br. dans chaque m. suivante, fermer. (32 br.)
+3e rang : * 1 m.s., 3 ml, sauter 1 br.; rép. à partir de * tout le tour, 1 mc. (16 arceaux)
+4e rang : 3 br. dans chaque arceau. (48 br.)
+Tour 5 : 1 ms dans ch. br. (48)
+`, []int{16, 32, 16, 48, 48}},
+	{"it", `Sottobicchiere Onda
+
+Avviare 5 cat e chiudere ad anello con 1 mbss.
+1° giro: 3 cat (= 1 m.a.), 15 m.a. nell'anello, chiudere con 1 mbss nella 3ª cat. (16 m.a.)
+2° giro: 3 cat, 1 m.a. nello stesso punto, 2 m.a. in ogni m.a., chiudere. (32 m.a.)
+3° giro: * 1 m.b., 3 cat, saltare 1 m.; ripetere da * per tutto il giro. (16 archetti)
+4° giro: 3 m.a. in ogni archetto (48 m.a.)
+5° giro: 1 m.b. in ciascuna m.a. (48)
+`, []int{16, 32, 16, 48, 48}},
+	{"nl", `Onderzetter Schelp
+
+Opzet: 5 l, sluit met 1 hv tot een ring.
+1e toer: 3 l (= 1e stk), 11 stk in de ring, 1 hv in de 3e l. (12 stk)
+2e toer: 3 l, 1 stk in hetzelfde stk, 2 stk in elk volgend stk, 1 hv. (24 stk)
+3e toer: 3 l, 2 stk in volgend stk, * 1 stk in volgend stk, 2 stk in volgend stk; herhaal vanaf *; 1 hv. (36 stk)
+4e toer: * 1 v, 3 l, 2 stk overslaan; herhaal vanaf * rondom. (12 boogjes)
+5e toer: in elk boogje: 1 v, 3 stk, 1 v. (60)
+`, []int{12, 24, 36, 12, 60}},
+	{"pt", `CORAÇÃO DO MAR
+
+Car 1: no círculo mágico, 3 corr (conta como 1 pa), 15 pa. fechar com pbx. (16 pa)
+Car 2: 3 corr, 1 pa no mesmo ponto de base, 2 pa em cada ponto. fechar (32)
+Car 3: 1 corr, *1 pb no ponto, 2 corr, pula 1 ponto* repete até o final, fechar com pbx. (16 pb)
+Car 4: pbx até o 1º espaço, 3 corr, 2 pa no mesmo espaço, 3 pa em cada um dos espaços seguintes, fechar (48 pa)
+Car 5: 1 corr, pb em todos os pontos (48 pb)
+`, []int{16, 32, 16, 48, 48}},
+	{"ru", `Салфетка «Прибой»
+
+Набираем цепочку из 6 ВП, замыкаем в кольцо СС.
+1 ряд: 3 ВП подъёма, 15 ССН в кольцо, СС в 3-ю ВП (16)
+2 ряд: 3 ВП, 1 ССН в ту же петлю, по 2 ССН в каждый столбик, СС (32)
+3 ряд: *1 СБН, 3 ВП, пропустить 1 столбик*, повторить до конца ряда (16 арок)
+4 ряд: в каждую арку 3 ССН (48 ССН)
+5 ряд: СБН в каждый ССН (48)
+6 ряд: равномерно прибавить 8 петель (56)
+7 ряд: *5 СБН, уб* повторить 8 раз (48)
+`, []int{16, 32, 16, 48, 48, 56, 48}},
+	{"sv", `Grytunderlägg Snäckan
+
+Lägg upp 5 lm, slut till ring med 1 sm.
+Varv 1: 3 lm (= 1 st), 15 st om ringen, sm i 3:e lm (16 st).
+Varv 2: 3 lm, 1 st i samma m, 2 st i varje st, sm (32 st).
+Varv 3: *1 fm, 3 lm, hoppa över 1 st*, upprepa *-* varvet runt (16 bågar).
+Varv 4: 3 st i varje båge (48 st).
+Varv 5: 1 fm i varje st (48 fm).
+Varv 6: öka 8 m jämnt fördelat (56 fm).
+`, []int{16, 32, 16, 48, 48, 56}},
+}
+
+func TestShortTexts(t *testing.T) {
+	for _, s := range shortTexts {
+		text := Read(source.NewFile(s.code+".txt", s.text), ReadOptions{})
+		if text.Language != s.code {
+			t.Errorf("%s: taken for %s", s.code, text.Language)
+		}
+		var made []int
+		for _, part := range text.Parts() {
+			for _, v := range Expand(part.Lines, Options{AnyYarn: true}).Verdicts {
+				made = append(made, v.Made)
+				if v.Word != OK && !(v.Word == Uncounted && v.Declared < 0) {
+					t.Errorf("%s: %s, used %d made %d of %d: %s", s.code, v.Word, v.Used, v.Made, v.Declared, v.Line.Label)
+				}
+			}
+		}
+		if !slices.Equal(made, s.made) {
+			t.Errorf("%s: made %d, want %d", s.code, made, s.made)
+		}
+	}
 }

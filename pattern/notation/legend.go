@@ -187,7 +187,7 @@ func (l *language) shaping(toks []token, i int) (phrase, int) {
 			return phrase{}, 0
 		}
 		return phrase{sym: sDec, val: st(stitch.Stitch{Base: kind.Base, Form: stitch.Together, N: uint8(number)})}, j - i
-	case is(sSt, sDouble), is(sNumber, sSt, sDouble) && number == 1,
+	case is(sDouble), is(sSt, sDouble), is(sNumber, sSt, sDouble) && number == 1,
 		number == 2 && (is(sNumber, sSt, sIn, sNumber, sSt) || is(sNumber, sSt, sIn, sNumber) || is(sNumber, sIn, sNumber, sSt) || is(sNumber, sSt, sIn, sSt)):
 		return phrase{sym: sInc}, j - i
 	}
