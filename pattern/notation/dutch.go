@@ -87,7 +87,7 @@ var dutch = (&language{
 		{"als|zoals|hetzelfde als|als in|net als|net zoals|op dezelfde manier als|zelfde als|gelijk aan|precies zoals|idem", sAs, value{}, 0},
 		{"steekmarkeerder|markeerder|markeer|steekmarkeerders", sMark, value{}, 0},
 		{"vullen|vul|opvullen|naai|ogen|borduur|vulling|vul op|bevestig|naaien|opgevuld|borduren|vul het|naai dicht|naai vast|vastnaaien|aannaaien|veiligheidsoogjes|oogjes|plaats de ogen|bevestig de ogen|stop op|opstoppen", sStuff, value{}, 0},
-		{"gram|uur|meter|bol|bollen|stuks|g|mm|cm|gr|minuten|maat", sMeasure, value{}, 0},
+		{"gram|uur|meter|bol|bollen|stuks|gr|minuten|maat", sMeasure, value{}, 0},
 		{"midden|middelste", sCentre, value{}, 0},
 		{"basistoer", sFound, value{}, 0},
 		{"opzet|beginketting|de|het|een keer rond|haak|haken|maak|werk|nu|deze|dit|je|steeds weer|altijd|doe|begin met|zet op|opzetten|gewone|gewoon|ook|er|om en om|afwisselend|verder|te|vorige|vorige toer|van de vorige toer|van vorige toer|onderliggende|je haakt|haakt|haak je|we haken|wij haken|men|u|jullie|gehaakt|zo|per|deze toer|werkend|werk verder|ga|maakt|gemaakt|toe|wordt|worden|is|zijn|losjes|strak|beide|allebei|nu weer|weer|samen met|herneem|start|start met|begin je|beginnend|beginnend met|haak nu|haak verder|losse lus|nieuwe|stekenpaar|steekjes|zet|zetten|zodat|hier|hierin|dus|die|dat|door beide lussen|beide lussen|in spiraalvorm|spiraal|met elkaar|doorgaan|doorhaken|rechts|links|steeds|aan|wissel van kleur|verander van kleur|kleurwissel|wissel kleur|zoals voorheen|zoals hiervoor", sFill, value{}, 0},

@@ -73,6 +73,13 @@ func detect(toks []token) []*language {
 		if toks[i].sym != sWord {
 			continue
 		}
+		if (i == 0 || toks[i-1].line != toks[i].line) && i+1 < len(toks) && toks[i+1].sym == sNumber && !roundWord(english, toks[i].text) { // "g1:"
+			for bit, l := range languages {
+				if roundWord(l, toks[i].text) {
+					score[bit] += 2
+				}
+			}
+		}
 		h, ok := known[toks[i].text]
 		if !ok {
 			continue
@@ -99,6 +106,12 @@ func detect(toks []token) []*language {
 		return languages[:1]
 	}
 	return []*language{languages[best], english}
+}
+
+// roundWord reports whether a word says round or row in l.
+func roundWord(l *language, word string) bool {
+	m := l.meaning(word)
+	return m == sRound || m == sRow
 }
 
 // meaning returns what a single word means in l, sWord if nothing.
@@ -128,6 +141,8 @@ func (l *language) prepare(text string, toks []token) []token {
 			if n = l.ordinalAt(toks, i, len(out) > 0 && out[len(out)-1].line == t.line); n > 1 {
 				t.ordinal, t.to = true, toks[i+n-1].to
 			}
+		case t.sym == sWord && i+1 < len(toks) && toks[i+1].glued && toks[i+1].sym == sNumber && l.timesOf(t.text) != "": // dimx6
+			t.text = l.timesOf(t.text)
 		case l == dutch && t.text == "t" && i+2 < len(toks) && toks[i+1].glued && toks[i+1].text == "/" && toks[i+2].text == "m":
 			t.text, t.to = "tot", toks[i+2].to // t/m
 			n = 3
@@ -140,6 +155,23 @@ func (l *language) prepare(text string, toks []token) []token {
 		i += n
 	}
 	return out
+}
+
+// timesOf returns a word that a letter x of times was written to, without it: dim
+// of "dimx6". It returns "" if there is none.
+func (l *language) timesOf(word string) string {
+	short, ok := strings.CutSuffix(word, "x")
+	if !ok {
+		short, ok = strings.CutSuffix(word, "х")
+	}
+	if !ok || l.meaning(word) != sWord {
+		return ""
+	}
+	switch l.meaning(short) {
+	case sInc, sDec, sStitch:
+		return short
+	}
+	return ""
 }
 
 // inOne reports whether the number at i is of stitches in one: "2i1".
@@ -301,10 +333,22 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 				out = append(out, t)
 				t = token{sym: sNumber, text: t.text, num: t.num, from: t.to, to: t.to, line: t.line, ordinal: true}
 			}
-		case sOther: // "de l'autre côté : 5 ms": the work just goes on
+		case sOther: // "de l'autre côté : 5 ms", "auf der anderen Seite weiterhäkeln: 2 fM": the work just goes on
 			t.sym = sFill
-			if next.sym == sColon || next.sym == sComma {
-				lead = i + 2
+			for k := len(out) - 1; k >= 0 && out[k].line == t.line; k-- {
+				if out[k].sym != sFill {
+					if out[k].sym == sIn {
+						out[k].sym = sFill
+					}
+					break
+				}
+			}
+			k := i + 1
+			for k < len(toks) && toks[k].sym == sFill && toks[k].line == t.line {
+				k++
+			}
+			if k < len(toks) && toks[k].line == t.line && (toks[k].sym == sColon || toks[k].sym == sComma) {
+				lead = k + 1
 			}
 		case sOver:
 			for k := 1; k <= 4 && prev(k).line == t.line; k++ {
@@ -626,6 +670,13 @@ func (l *language) order(out []token, next token) []token {
 	}
 	if t.sym == sSt || t.sym == sStitch && !namesChain(t) {
 		switch {
+		case (at(1).sym == sNumber && at(1).num == 1 && !at(1).ordinal || at(1).sym == sSame) && at(2).sym == sIn && at(3).sym == sStitch && !namesChain(at(3)) &&
+			at(4).sym == sNumber && at(4).num == 2 && (at(5).sym == sX || at(5).sym == sTimes) && at(6).sym == sNumber && next.sym != sTog:
+			// "6x 2 v in 1 st" is six increases
+			return replace(out, 7, at(6), token{sym: sInc, text: t.text, line: t.line})
+		case at(1).sym == sNumber && at(1).num == 2 && at(2).sym == sAnd && at(3).sym == sNumber && at(3).num == 2 && at(4).sym == sTog:
+			// "virka ihop 2 och 2 m" goes on with 2 and 2
+			return replace(out, 5, at(3), t, at(4))
 		case t.sym == sSt && at(1).sym == sNumber && !at(1).ordinal && (at(2).sym == sInc || at(2).sym == sDec) && at(3).sym == sEvenly && next.sym != sEach && next.sym != sIn:
 			// "равномерно прибавить 8 петель"
 			return replace(out, 4, at(1), at(2), at(3))

@@ -12,6 +12,7 @@ import (
 // not said. The forms are from memory of the trade's habits.
 var moreReadings = map[string][]reading{
 	"de": {
+		{6, "2. Rd: 6x 2 fM in eine M (12)", 6, 12},
 		{24, "2. Rd: die 3. und 4. M immer zusammen abmaschen = 18 M", 24, 18},
 		{24, "2. Rd: gleichmäßig verteilt 6 M zunehmen (30)", 24, 30},
 		{24, "2. Rd: *3 Lm, 1 M übergehen, 1 fM in die nächste M; ab * wiederholen (12 Lm-Bögen)", 24, 12},
@@ -143,6 +144,7 @@ var moreReadings = map[string][]reading{
 		{24, "Carr. 2: alças: 6 pb, 4 corr, pular 4 pts, 8 pb, 4 corr, pular 4 pts, 2 pb", 24, 24},
 	},
 	"nl": {
+		{6, "Toer 2: 6x 2 v in 1 st (12)", 6, 12},
 		{12, "2e toer: 3 l, 1 stk in dezelfde st, 2 stk in elke volgende st, 1 hv. (24 stk)", 12, 24},
 		{24, "Toer 2: *3 l, sla 1 st over, 1 v in de volgende st*, herhaal van * tot * (12 boogjes)", 24, 12},
 		{12, "Toer 2: (1 stk, 1 l, 1 stk) in elke v (24 stk)", 12, 24},
@@ -241,6 +243,7 @@ var moreReadings = map[string][]reading{
 		{24, "Giro 2: Punto gambero in ogni maglia. (24)", 24, 24},
 	},
 	"sv": {
+		{12, "Varv 2: Virka ihop 2 och 2 m varvet runt = 6 fm", 12, 6},
 		{24, "Varv 2: *3 lm, hoppa över 1 m, 1 fm i nästa m*, upprepa varvet ut (12 bågar)", 24, 12},
 		{12, "Varv 2: (1 st, 1 lm, 1 st) i varje m (24 st)", 12, 24},
 		{24, "Varv 2: *hoppa över 1 m, 5 st i nästa m, hoppa över 1 m, 1 fm i nästa m* 6 ggr (36)", 24, 36},
@@ -315,6 +318,32 @@ var shortTexts = []struct {
 	code, text string
 	made       []int
 }{
+	{"de", `Amigurumi Ente Emil
+
+Schnabel: mit Gelb 5 Lm anschlagen.
+Rd 1: ab der 2. Lm von der Nadel aus 3 fM, 3 fM in die letzte Lm, auf der anderen Seite weiterhäkeln: 2 fM, 2 fM in die letzte M (10)
+Rd 2: 10 fM (10)
+
+Kopf
+1.Runde: In den Fadenring 6 feste Maschen arbeiten. (6 M)
+2.Runde: jede Masche verdoppeln (12 M)
+3.Runde: jede zweite Masche verdoppeln (18 M)
+4.Runde: jede dritte Masche verdoppeln (24 M)
+5.-8.Runde: eine feste Masche in jede Masche häkeln (24 M)
+9.Runde: jede dritte und vierte Masche zusammenhäkeln (18 M)
+10.Runde: jede zweite und dritte Masche zusammenhäkeln (12 M)
+11.Runde: immer zwei Maschen zusammenhäkeln (6 M)
+`, []int{10, 10, 6, 12, 18, 24, 24, 18, 12, 6}},
+	{"it", `Topolino Gigi
+g1: am 6 mb (6)
+g2: 6aum (12)
+g3: (1mb,aum)x6 (18)
+g4: (2mb,aum)x6 (24)
+g5-g8: 24mb (24)
+g9: (2mb,dim)x6 (18)
+g10: (mb,dim)x6 (12)
+g11: dimx6 (6)
+`, []int{6, 12, 18, 24, 24, 18, 12, 6}},
 	{"de", `Rundes Kissen aus dem Jahre 1934.
 
 Anschlag 6 Lftm., zum Ringe schließen.

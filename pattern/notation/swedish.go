@@ -84,7 +84,7 @@ var swedish = (&language{
 		{"som|som varv|lika som|likadant som|som pa|precis som|lika|likadant|samma som|pa samma satt som|liksom|sasom|som i|som pa varv|lika pa", sAs, value{}, 0},
 		{"markor|markera|maskmarkor|maskmarkorer|satt i en maskmarkor|markera med", sMark, value{}, 0},
 		{"fyll|fyllning|vadd|sy|ogon|brodera|fylla|stoppa|fyll pa|stoppa i|fyllnadsvadd|sy fast|sy pa|ogonen|ogonen mellan|montera|satt fast|satt i ogon", sStuff, value{}, 0},
-		{"gram|timmar|meter|nystan|stycken|delar|g|mm|cm|gr|st langd|minuter|storlek", sMeasure, value{}, 0},
+		{"gram|timmar|meter|nystan|stycken|delar|gr|st langd|minuter|storlek", sMeasure, value{}, 0},
 		{"mitten|mitt|mittersta", sCentre, value{}, 0},
 		{"grundvarv", sFound, value{}, 0},
 		{"upplaggning|virka|gor|lagg upp|nu|den|det|de|denna|detta|du|dina|borja med|starta med|hela|sa|alltid|arbeta|vanliga|vanlig|vxl|vaxelvis|omvaxlande|ha|vardera|av varvet|darpa|virkar|virkas|virka nu|gor du|gors|gora|ga|gar|sa har|lagger|lagg|byt|byter|byt till|byt farg|byter du|ditt|foregaende|foreg|foregaende varv|foregaende varvs|fran foregaende varv|sidan|sidorna|langs|langs med|langsmed|langst|man|ni|vi|dig|dem|dessa|vid|annu|aven|ocksa|helt|lost|garna|enbart|enligt|vanlig m|vanliga m|eller|per sida|separat|enkelt|bara en|ny|nya|pa nytt|jobba|arbetet|varannan gang|forst|dar|har|maskvis|stick|stick in|ta|ta upp|daref|uppat|rundvirka|runda|turvis|i tur och ordning|tillbaka|fortsatter|fortsatt att virka|nuvarande|vaxla|vaxelvis mellan|omlott|byter farg|byter du farg|fargbyte|byt garn|som forut|som tidigare", sFill, value{}, 0},
