@@ -335,7 +335,7 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 			}
 		case sOther: // "de l'autre côté : 5 ms", "auf der anderen Seite weiterhäkeln: 2 fM": the work just goes on
 			t.sym = sFill
-			for k := len(out) - 1; k >= 0 && out[k].line == t.line; k-- {
+			for k := len(out) - 1; k >= max(0, len(out)-4) && out[k].line == t.line; k-- {
 				if out[k].sym != sFill {
 					if out[k].sym == sIn {
 						out[k].sym = sFill
@@ -640,7 +640,7 @@ func placeFirst(out []token) bool {
 	default:
 		return false
 	}
-	for k--; k >= 0 && out[k].line == line; k-- {
+	for k--; k >= max(0, len(out)-12) && out[k].line == line; k-- {
 		switch out[k].sym {
 		case sFill, sEach, sSame, sFirst, sOf, sNext, sNumber, sSt, sStitch, sSpace:
 			continue
