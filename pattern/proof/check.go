@@ -40,6 +40,7 @@ type pass struct {
 	shapings   map[*pattern.Piece]*shaping
 	candidates []candidate                         // every piece in every size; nil before it is asked for
 	estimates  map[*pattern.Size]*pattern.Estimate // those that estimate was asked for
+	estimated  int                                 // how many rounds they have
 	alone      bool                                // a written pattern that has no pattern file
 	read       *notation.Text                      // that pattern
 	point      *Point                              // that is being looked at

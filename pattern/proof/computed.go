@@ -31,8 +31,13 @@ ball more than she needs.`,
 	},
 }
 
+// maxEstimated is how many rounds of a pattern are reckoned, all sizes together;
+// it keeps the time that this takes small.
+const maxEstimated = 10000
+
 // estimate returns what a size comes out as; nil if that can't be told, or not
-// well: without a gauge that is stated, or with errors in the rounds.
+// well: without a gauge that is stated, with errors in the rounds, or after
+// maxEstimated rounds.
 func (p *pass) estimate(s *pattern.Size) *pattern.Estimate {
 	e, known := p.estimates[s]
 	if known {
@@ -42,7 +47,10 @@ func (p *pass) estimate(s *pattern.Size) *pattern.Estimate {
 		p.estimates = map[*pattern.Size]*pattern.Estimate{}
 	}
 	broken := slices.ContainsFunc(p.out.Findings, func(f source.Finding) bool { return f.Severity == source.Error })
-	if s.Gauge != nil && !broken {
+	for _, piece := range s.Pieces {
+		p.estimated += len(piece.Rounds)
+	}
+	if s.Gauge != nil && !broken && p.estimated <= maxEstimated {
 		e, _ = p.Pattern.Estimate(s)
 	}
 	p.estimates[s] = e
@@ -97,8 +105,11 @@ func (m measure) fits(mm float64) bool {
 
 func sizeComputed(p *pass) {
 	for _, s := range p.Sizes {
+		if s.FinishedSize == "" {
+			continue
+		}
 		e := p.estimate(s)
-		if e == nil || s.FinishedSize == "" {
+		if e == nil {
 			continue
 		}
 		t := p.locate("finished_size", s.FinishedSize)
@@ -165,6 +176,9 @@ const (
 
 func yarnComputed(p *pass) {
 	for _, s := range p.Sizes {
+		if !slices.ContainsFunc(s.Yarns, func(y pattern.Yarn) bool { return y.Grams > 0 || y.Metres > 0 }) {
+			continue
+		}
 		e := p.estimate(s)
 		if e == nil {
 			continue
