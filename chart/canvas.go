@@ -114,7 +114,15 @@ func (c *canvas) document(low, high point, inline bool, f func(), as ...attr) {
 const naturalScale = 2
 
 func (c *canvas) title(s string) { c.svg.Title(clean(s)) }
-func (c *canvas) desc(s string)  { c.svg.Desc(clean(s)) }
+
+// desc writes a description, which is English, and says so where all else is not.
+func (c *canvas) desc(s string, foreign bool) {
+	if !foreign {
+		c.svg.Desc(clean(s))
+		return
+	}
+	fmt.Fprintf(c.svg.Writer, "<desc lang=\"en\">%s</desc>\n", escaper.Replace(clean(s)))
+}
 
 // style writes a style sheet, which is ours and has no "]]>" in it.
 func (c *canvas) style(css string) { c.svg.Style("text/css", css) }

@@ -25,6 +25,10 @@ type Options struct {
 	Guide   int          // a line across each ring after every so many stitches, to count by; 0 for none
 	Terms   stitch.Terms // of the key and the descriptions
 
+	// Language is that of the key, the captions and the sentences, one of
+	// notation.Languages, also as "de-AT"; any other is English.
+	Language string
+
 	mute bool // no sentences are needed
 	line int  // the most stitches in a line of a strip; 0 for as many as suit a phone
 }
@@ -127,7 +131,7 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 		for i, r := range rounds {
 			say[i] = all[index[i]]
 			if last, ok := set.last[r.Number]; ok {
-				say[i] += fmt.Sprintf(" Rounds %d to %d are worked like this one.", r.Number+1, last)
+				say[i] += " " + opt.say("Rounds %d to %d are worked like this one.", r.Number+1, last)
 			}
 		}
 	}
@@ -163,15 +167,15 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 			sc.add(l, say)
 			sc.limit(l)
 		}
-		sc.frameRepeat(ls, times)
+		sc.frameRepeat(ls, times, &opt)
 	default:
 		ls = layouts(rounds, opt.View, set)
 		for _, l := range ls {
 			sc.add(l, say)
 		}
-		sc.frame(ls)
+		sc.frame(ls, &opt)
 	}
-	sc.title = fmt.Sprintf("%s: ring chart", piece.Name)
+	sc.title = opt.say("%s: ring chart", piece.Name)
 	sc.desc = describe(ls, piece, opt)
 	if opt.Hand == Left {
 		sc.mirror()

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -18,7 +17,7 @@ const leastWidth = 30
 
 // frame adds to the rings what a reader needs round them: the way round, the
 // captions of halves.
-func (sc *scene) frame(ls []*layout) {
+func (sc *scene) frame(ls []*layout, opt *Options) {
 	const margin = 0.9
 	sc.low, sc.high = point{math.Inf(1), math.Inf(1)}, point{math.Inf(-1), math.Inf(-1)}
 	for i, l := range ls {
@@ -27,7 +26,7 @@ func (sc *scene) frame(ls []*layout) {
 		if len(ls) > 1 {
 			size := textSize(max(leastWidth, 2*ls[0].reach().X)) * 0.9
 			low.Y -= 1.5 * size
-			sc.words = append(sc.words, words{point{l.middle.X, low.Y + size}, atMiddle, size, noteInk, caption(l, i == 0)})
+			sc.words = append(sc.words, words{point{l.middle.X, low.Y + size}, atMiddle, size, noteInk, caption(l, i == 0, opt)})
 		}
 		sc.parts = append(sc.parts, section{low, high})
 		sc.low = point{min(sc.low.X, low.X), min(sc.low.Y, low.Y)}
@@ -37,7 +36,7 @@ func (sc *scene) frame(ls []*layout) {
 }
 
 // caption names the rounds of one half.
-func caption(l *layout, opening bool) string {
+func caption(l *layout, opening bool, opt *Options) string {
 	number := func(r *ring) int { // of a folded ring, that of its last round
 		if n, ok := l.last[r.round.Number]; ok {
 			return n
@@ -46,9 +45,9 @@ func caption(l *layout, opening bool) string {
 	}
 	first, last := l.rings[0].round.Number, number(l.rings[len(l.rings)-1])
 	if opening {
-		return fmt.Sprintf("Rounds %d to %d, from the middle outwards", max(first, 1), last)
+		return opt.say("Rounds %d to %d, from the middle outwards", max(first, 1), last)
 	}
-	return fmt.Sprintf("Rounds %d to %d, inwards from round %d", l.rings[1].round.Number, last, number(l.rings[0]))
+	return opt.say("Rounds %d to %d, inwards from round %d", l.rings[1].round.Number, last, number(l.rings[0]))
 }
 
 // outermost returns the ring that goes round all others.
@@ -218,7 +217,7 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 	add := func(text string, marks ...mark) { es = append(es, keyEntry{marks: marks, text: text}) }
 	for _, m := range sc.marks {
 		if m.glyph == ringMark {
-			add("magic ring", mark{glyph: ringMark, ink: oddInk})
+			add(opt.say("magic ring"), mark{glyph: ringMark, ink: oddInk})
 		}
 	}
 	for _, k := range keyOrder(used(piece.Rounds)) {
@@ -226,12 +225,12 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 		if k.IsDecrease() {
 			ink = decInk
 		}
-		add(k.Term(opt.Terms), mark{glyph: ls[0].glyph(k), ink: ink})
+		add(opt.wording().Term(k), mark{glyph: ls[0].glyph(k), ink: ink})
 	}
 	has := map[*glyph]bool{}
 	for _, m := range sc.marks {
 		if m.glyph == closeMark {
-			es = append(es, keyEntry{marks: []mark{{glyph: closeMark, ink: oddInk}}, text: "close the hole"})
+			es = append(es, keyEntry{marks: []mark{{glyph: closeMark, ink: oddInk}}, text: opt.say("close the hole")})
 		}
 	}
 	for _, g := range sc.glyphs() {
@@ -240,7 +239,7 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 	if has[incMark] {
 		g := increased(ls)
 		foot := g.h/2 + 0.35
-		e := keyEntry{text: "increase: one foot, two or more stitches", marks: []mark{{glyph: incMark, at: point{0, foot}, ink: incInk}}}
+		e := keyEntry{text: opt.say("increase: one foot, two or more stitches"), marks: []mark{{glyph: incMark, at: point{0, foot}, ink: incInk}}}
 		for _, side := range [...]float64{-1, 1} {
 			m := mark{glyph: g, at: point{side * 0.45, -0.15}, ink: incInk, angle: side * 0.12}
 			from := m.at.plus(g.feet[0].turned(m.angle))
@@ -251,28 +250,28 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 		es = append(es, e)
 	}
 	if has[decMark] {
-		add("decrease: several feet, one stitch", mark{glyph: decMark, ink: decInk})
+		add(opt.say("decrease: several feet, one stitch"), mark{glyph: decMark, ink: decInk})
 	}
 	if has[backMark] {
-		add("into the back loop only", mark{glyph: backMark, ink: oddInk})
+		add(opt.say("into the back loop only"), mark{glyph: backMark, ink: oddInk})
 	}
 	if has[frontMark] {
-		add("into the front loop only", mark{glyph: frontMark, ink: oddInk})
+		add(opt.say("into the front loop only"), mark{glyph: frontMark, ink: oddInk})
 	}
 	if has[yarnMark] {
-		add("another yarn from here on", mark{glyph: yarnMark, ink: oddInk})
+		add(opt.say("another yarn from here on"), mark{glyph: yarnMark, ink: oddInk})
 	}
 	if has[cutMark] {
-		add("cut the yarn", mark{glyph: cutMark, ink: oddInk})
+		add(opt.say("cut the yarn"), mark{glyph: cutMark, ink: oddInk})
 	}
 	if has[joinMark] {
-		add("join the yarn", mark{glyph: joinMark, ink: oddInk})
+		add(opt.say("join the yarn"), mark{glyph: joinMark, ink: oddInk})
 	}
 	if has[markerMark] {
-		add("place a stitch marker", mark{glyph: markerMark, ink: oddInk})
+		add(opt.say("place a stitch marker"), mark{glyph: markerMark, ink: oddInk})
 	}
 	if has[skipMark] {
-		add("skip this stitch", mark{glyph: skipMark, ink: oddInk})
+		add(opt.say("skip this stitch"), mark{glyph: skipMark, ink: oddInk})
 	}
 	for _, y := range sc.yarns {
 		e := keyEntry{text: y.name, words: []words{{point{0, 0.2}, atMiddle, 0.56, numberInk, y.letter}}}
@@ -283,16 +282,16 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 		es = append(es, e)
 	}
 	if opt.Guide > 0 {
-		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{0, -0.4, 0, 0.4}), ink: guideInk}}, text: "after every " + plural(opt.Guide, "stitch")})
+		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{0, -0.4, 0, 0.4}), ink: guideInk}}, text: opt.say("guide, after so many stitches: %d", opt.Guide)})
 	}
 	if opt.Drift && opt.View != Strip {
-		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{-0.7, 0, 0.7, 0}), ink: driftInk}}, text: "the starts in the fabric, about"})
+		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{-0.7, 0, 0.7, 0}), ink: driftInk}}, text: opt.say("the starts in the fabric, about")})
 	}
 	if has[startMark] {
 		e := keyEntry{
 			marks: []mark{{glyph: startMark, at: point{-0.72, 0}, ink: oddInk}},
 			words: []words{{point{-0.56, 0.2}, atStart, labelSize, numberInk, "3"}, {point{0.86, 0.2}, atEnd, countSize, countInk, "18"}},
-			text:  "start of a round: its number, its stitches",
+			text:  opt.say("start of a round: its number, its stitches"),
 		}
 		if opt.Hand == Left { // as it stands on the rings
 			e.marks[0].at.X = -e.marks[0].at.X

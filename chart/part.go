@@ -3,7 +3,6 @@ package chart
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"roundelay/pattern/notation"
 	"roundelay/pattern/stitch"
@@ -37,14 +36,14 @@ func timesText(times int) string { return fmt.Sprintf("× %d", times) }
 
 // frameRepeat sets the picture round what is drawn of the rings, and says how
 // often it is worked.
-func (sc *scene) frameRepeat(ls []*layout, times int) {
+func (sc *scene) frameRepeat(ls []*layout, times int, opt *Options) {
 	sc.least = 24
 	sc.fit(0.9)
 	size := textSize(max(sc.least, sc.high.X-sc.low.X))
 	for i, l := range ls {
 		text := timesText(times)
 		if len(ls) > 1 {
-			text += ", " + strings.ToLower(caption(l, i == 0))
+			text += ": " + caption(l, i == 0, opt)
 		}
 		at := point{sc.low.X + 0.6, l.middle.Y - l.reach().Y - 0.8*size}
 		sc.words = append(sc.words, words{at, atStart, size, numberInk, text})

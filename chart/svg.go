@@ -197,9 +197,13 @@ func (sc *scene) svg(c *canvas, opt Options) {
 	if opt.Inline {
 		p.reach = "-1"
 	}
+	as := []attr{{"role", "graphics-document document"}, {"aria-roledescription", opt.say("chart of rounds")}}
+	if opt.tongue() > 0 {
+		as = append(as, attr{"lang", opt.Language})
+	}
 	c.document(sc.low, sc.high, opt.Inline, func() {
 		c.title(sc.title)
-		c.desc(sc.desc)
+		c.desc(sc.desc, opt.tongue() > 0)
 		if !opt.Inline {
 			has := sc.inks()
 			c.style(style("", func(i ink) bool { return has[i] }))
@@ -207,7 +211,7 @@ func (sc *scene) svg(c *canvas, opt Options) {
 			c.rect(sc.low, sc.high, 1, attr{"class", inkTable[paperInk].class})
 		}
 		sc.paint(p)
-	}, attr{"role", "graphics-document document"}, attr{"aria-roledescription", "chart of rounds"})
+	}, as...)
 }
 
 // An svgPainter draws a scene as SVG: a mark is a reference to its symbol, an

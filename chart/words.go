@@ -12,14 +12,16 @@ import (
 // the rounds: what a reader hears who can't see the chart. A foundation chain is
 // told with the first round and has none of its own.
 func sentences(p *pattern.Pattern, piece *pattern.Piece, opt Options) []string {
-	breaks := make([]int, len(piece.Rounds)) // no ranges: each ring speaks for itself
+	breaks := make([]int, len(piece.Rounds))
 	at := map[int]int{}
 	for i, r := range piece.Rounds {
 		breaks[i] = r.Number
 		at[r.Number] = i
 	}
 	out := make([]string, len(piece.Rounds))
-	for _, w := range notation.Print(piece.Rounds, yarnNames(p, piece), notation.Wording{Terms: opt.Terms, Style: notation.PlainWords, Breaks: breaks}) {
+	wording := opt.wording()
+	wording.Breaks = breaks // no ranges: each ring speaks for itself
+	for _, w := range notation.Print(piece.Rounds, yarnNames(p, piece), wording) {
 		for n := w.First; n <= w.Last; n++ {
 			if i, ok := at[n]; ok {
 				out[i] = strings.TrimSpace(fmt.Sprintf("%s. %s %s", w.Label, w.Text, w.Count))
@@ -67,7 +69,8 @@ func describe(ls []*layout, piece *pattern.Piece, opt Options) string {
 	case len(ls) == 1:
 		return d + " From the middle outwards."
 	}
-	return fmt.Sprintf("%s Two discs: %s; %s.", d, strings.ToLower(caption(ls[0], true)), strings.ToLower(caption(ls[1], false)))
+	english := &Options{} // as all of it
+	return fmt.Sprintf("%s Two discs: %s; %s.", d, strings.ToLower(caption(ls[0], true, english)), strings.ToLower(caption(ls[1], false, english)))
 }
 
 func plural(n int, what string) string {

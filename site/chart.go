@@ -25,14 +25,14 @@ func (w *work) charts() error {
 		for _, hand := range []chart.Hand{chart.Right, chart.Left} {
 			if failed == nil {
 				failed = w.draw(w.chartFile(size, piece, hand), func(b io.Writer) error {
-					return chart.Draw(b, w.p, piece, chart.Options{Terms: w.p.Terms, Hand: hand})
+					return chart.Draw(b, w.p, piece, chart.Options{Terms: w.p.Terms, Language: w.code, Hand: hand})
 				})
 			}
 		}
 		for _, key := range []drawingKey{{piece, stitch.US, chart.Right}, {piece, stitch.UK, chart.Right}, {piece, w.p.Terms, chart.Left}} {
 			if failed == nil {
 				b := new(bytes.Buffer)
-				failed = chart.Draw(b, w.p, piece, chart.Options{Terms: key.terms, Hand: key.hand, Inline: true})
+				failed = chart.Draw(b, w.p, piece, chart.Options{Terms: key.terms, Language: w.code, Hand: key.hand, Inline: true})
 				w.drawn[key] = b
 			}
 		}

@@ -74,6 +74,12 @@ type term struct {
 	source     string
 }
 
+// Term returns the name of a stitch in full, in the wording.
+func (w Wording) Term(s stitch.Stitch) string {
+	_, names := lookup(w)
+	return names.full(s)
+}
+
 // Abbr returns the abbreviation of a stitch in the wording.
 func (w Wording) Abbr(s stitch.Stitch) string {
 	_, names := lookup(w)
