@@ -491,10 +491,13 @@ func (e *PieceEstimate) measure() {
 	band := func(v, part, low, high float64) shape.Amount {
 		return shape.Amount{Value: v, Low: v * (1 - part) * low, High: v * (1 + part) * high}
 	}
-	across := e.Profile.AcrossMM()
-	e.WideMM = band(across, shape.AcrossBand, f.Low, f.High)
-	e.AcrossMM = band(across+e.MiddleMM, shape.AcrossBand, f.Low, f.High)
-	e.AroundMM = band(e.turn()/2*across+2*e.MiddleMM, shape.AcrossBand, f.Low, f.High)
+	across, low, high := e.Profile.AcrossMM(), f.Low, f.High
+	if e.Finish == LaidFlat { // it goes by the height of its rounds as much as by their length
+		low, high = (f.Low+f.LowTall)/2, (f.High+f.HighTall)/2
+	}
+	e.WideMM = band(across, shape.AcrossBand, low, high)
+	e.AcrossMM = band(across+e.MiddleMM, shape.AcrossBand, low, high)
+	e.AroundMM = band(e.turn()/2*across+2*e.MiddleMM, shape.AcrossBand, low, high)
 	e.HeightMM = band(e.Profile.HeightMM(), shape.HeightBand, f.LowTall, f.HighTall)
 	if e.Finish == LaidFlat {
 		return

@@ -69,6 +69,7 @@ func TestEstimateStated(t *testing.T) {
 		{"a bowl begun with 8 hdc", stitch.HDC, 10, 7, cup, ramp(8, 6, 6), around(48, 10)},
 		{"a coaster of sc", stitch.SC, 16, 17, cup, ramp(6, 8, 0), around(48, 16)},
 		{"a coaster of sc by its rounds", stitch.SC, 16, 17, cup, ramp(6, 8, 0), out(8, 17)},
+		{"a coaster of sc, the rounds unstated", stitch.SC, 16, 0, cup, ramp(6, 8, 0), around(48, 16)},
 		{"a coaster of sc, the stitches unstated", stitch.SC, 0, 17, cup, ramp(6, 8, 0), out(8, 17)},
 		{"a mat of hdc", stitch.HDC, 13, 10, cup, ramp(8, 9, 0), around(72, 13)},
 		{"a mat of hdc by its rounds", stitch.HDC, 13, 10, cup, ramp(8, 9, 0), out(9, 10)},
@@ -89,6 +90,9 @@ func TestEstimateStated(t *testing.T) {
 		}
 		e := estimate(t, gauge+"[[piece]]\nname = \"Piece\"\n"+c.keys+"rounds = '''\n"+rounds.String()+"'''\n").Pieces[0]
 		off := e.AcrossMM.Value/c.want - 1
+		if a := e.AcrossMM; e.Finish == LaidFlat && c.rds == 0 && a.High-a.Low < 0.12*a.Value {
+			t.Errorf("%s: %.1f to %.1f mm across is too sure without rounds", c.name, a.Low, a.High)
+		}
 		t.Logf("%-44s %6.1f mm, stated %6.1f: %+.1f %%", c.name, e.AcrossMM.Value, c.want, 100*off)
 		if math.Abs(off) > 0.10 {
 			t.Errorf("%s: %.1f mm across, %s; its maker would say %.1f, which is %+.0f %% off", c.name, e.AcrossMM.Value, e.Finish, c.want, 100*off)
