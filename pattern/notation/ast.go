@@ -26,6 +26,8 @@ type Line struct {
 	Prose    bool        // it is told in a sentence, or stands inside a paragraph
 	Firm     bool        // of such a sentence: every word of its instruction was understood, and it is of a whole round
 	Likely   bool        // of such a sentence: it names the next round, stitches and their count
+	As       []*Line     // the lines of another piece that it repeats: "rnds 1-5 as for the body"
+	AsNamed  string      // the words that name that piece, folded; "" if it names none
 	Chain    ChainRule   // what the line says of its starting chain
 	ChainAs  stitch.Base // the stitch that it says the starting chain counts as; NoBase if it says none
 }

@@ -50,8 +50,15 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		*nodes = append(*nodes, body...)
 		return true
 	}
-	// a gloss: "dc 5 together (beginning cluster)"
-	if glossed && p.namesOnly(i) {
+	// a gloss: "dc 5 together (beginning cluster)", "2 dc, ch 2, 2 dc in next sp (shell made)"
+	if before := p.toks[max(i-1, 0)].sym; len(*nodes) > 0 && before != sComma && before != sStar && before != sStop && p.namesOnly(i) {
+		if n, ok := (*nodes)[len(*nodes)-1].(*In); ok {
+			for _, t := range p.toks[i:p.pos] {
+				if t.sym == sForm && t.val.form == stitch.Shell && p.defs["shell"] == nil {
+					p.defs["shell"] = n.Body
+				}
+			}
+		}
 		p.line.Unread, p.line.Why = unread, why
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 		return true
@@ -129,7 +136,7 @@ func (p *parser) namesOnly(i int) bool {
 		switch t.sym {
 		case sForm:
 			form = true
-		case sOpen, sClose, sFirst, sBegin, sFill, sWord, sSt:
+		case sOpen, sClose, sFirst, sBegin, sFill, sWord, sSt, sTotal, sMore:
 		default:
 			return false
 		}

@@ -621,6 +621,18 @@ func (e *expander) same(l *Line, body []Node, first int) [][]Node {
 			break
 		}
 	}
+	if at < 0 && len(l.As) > 0 {
+		var out [][]Node
+		for _, of := range l.As {
+			bodies := e.same(of, of.Body, of.First)
+			for n := of.First; n <= of.Last && len(bodies) > 0 && len(out) < MaxRound; n++ {
+				if n >= l.First && n <= l.Last {
+					out = append(out, bodies[(n-of.First)%len(bodies)])
+				}
+			}
+		}
+		return out
+	}
 	if at < 0 {
 		if len(body) == 0 {
 			if l.Declared != nil && l.Declared.Total == e.below.stitches && e.below.known && e.begun {

@@ -2,6 +2,7 @@ package notation
 
 import (
 	"slices"
+	"strings"
 
 	"roundelay/pattern/stitch"
 )
@@ -72,7 +73,7 @@ func (p *parser) item(before []Node) []Node {
 			return nil
 		}
 	}
-	if nodes := p.explained(start, pl); nodes != nil {
+	if nodes := p.explained(start, before, pl); nodes != nil {
 		return nodes
 	}
 	n, glued := 0, false
@@ -354,7 +355,7 @@ func (p *parser) inGroup() bool {
 }
 
 // explained reads a stitch that the text explains itself, such as its shell.
-func (p *parser) explained(start int, pl place) []Node {
+func (p *parser) explained(start int, before []Node, pl place) []Node {
 	name, k := defName(p.toks[p.pos:])
 	body, ok := p.defs[name]
 	if !ok && name == "corner" && (p.at(k).sym == sIn || p.at(k).sym == sComma) {
@@ -367,10 +368,28 @@ func (p *parser) explained(start int, pl place) []Node {
 	if !pl.ok {
 		pl = p.place()
 	}
+	if !pl.ok && strings.HasPrefix(name, "beginning ") && hasJoin(before) { // "sl st to shell space, beginning shell"
+		pl = place{ok: true, one: true, target: Target{Where: Same, Chain: 1}}
+	}
 	if !pl.ok && name == "corner" {
 		pl = place{ok: true, one: true, target: Target{Where: Corner}}
 	}
 	return []Node{p.in(start, body, pl)}
+}
+
+// hasJoin reports whether nodes lead to where the round begins.
+func hasJoin(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Join:
+			return true
+		case *Work:
+			if n.Stitch == stitch.SlSt {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // usualCorner is the corner of a granny, where a text does not explain it (common
@@ -968,7 +987,7 @@ func (p *parser) sameAs() Node {
 		s.at = p.span(i)
 		return s
 	}
-	if t := p.peek(); t.sym == sNumber && !t.decimal && p.pos == i+1 && i == 0 && (p.at(1).sym == sStop || p.at(1).sym == sOpen && p.countAhead(1)) { // "9-16. Repeat 8."
+	if t := p.peek(); t.sym == sNumber && !t.decimal && p.pos == i+1 && i == 0 && (p.at(1).sym == sStop || p.at(1).sym == sOpen && p.countAhead(1) || p.at(1).sym == sComma && p.at(2).sym == sNumber && p.pos+3 >= len(p.toks)) { // "9-16. Repeat 8."
 		p.pos++
 		s.First, s.Last = t.num, t.num
 		s.at = p.span(i)
@@ -1011,7 +1030,7 @@ func (p *parser) sameAs() Node {
 	}
 	s.at = p.span(i)
 	for j := 1; j < 8 && p.at(0).sym == sHave && p.at(j).sym != sStop && p.at(j).sym != sComma; j++ { // "as for rnd 3 having 2 groups between corners"
-		if p.at(j).sym == sBetween {
+		if p.at(j).sym == sBetween && p.at(2).text != "groups" && p.at(2).text != "group" {
 			p.pos += j + 1
 			p.unread(i, "what is other than in the round that it repeats was not understood")
 			p.pos -= j + 1

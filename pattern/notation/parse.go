@@ -2,6 +2,7 @@ package notation
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"roundelay/pattern/source"
@@ -317,6 +318,10 @@ func (p *parser) seq(depth int) []Node {
 			}
 			if t.sym == sAs {
 				if len(nodes) == 0 {
+					if n := p.asPiece(); depth == 0 && n != nil {
+						nodes = append(nodes, n)
+						continue
+					}
 					break
 				}
 				p.clause() // "complete as for first popcorn"
@@ -448,6 +453,13 @@ func (p *parser) seq(depth int) []Node {
 			nodes = append(nodes, &Yarn{at: p.span(i), Key: p.raw(i)})
 			continue
 		case sIn: // "working in BLO, sc 3"
+			if j := p.past(1, sFill); p.at(j).sym == sOther { // "working on other side of ch, sc in next 4 ch"
+				p.pos += j + 1
+				if j = p.past(0, sOf, sFill); j > 0 && p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.Ch {
+					p.pos += j + 1
+				}
+				continue
+			}
 			p.pos++
 			for p.peek().sym == sFill {
 				p.pos++
@@ -1101,6 +1113,40 @@ func (p *parser) except() int {
 	return 0
 }
 
+// asPiece reads "as for the shell", "same as leg 1": words that name another
+// piece.
+func (p *parser) asPiece() Node {
+	i := p.pos
+	var words []string
+	for p.pos++; !p.end(); p.pos++ {
+		switch t := p.peek(); t.sym {
+		case sFill, sSide, sOf, sTo:
+			continue
+		case sWord, sStuff, sFirst, sCentre, sTop, sBack, sFront, sForm, sMeasure, sColour, sOther, sHook:
+			words = append(words, t.text)
+			continue
+		case sNumber:
+			if !t.decimal && len(words) == 1 {
+				words = append(words, strconv.Itoa(t.num))
+				continue
+			}
+		case sStop, sComma, sOpen, sEqual, sDash, sBar:
+			if len(words) > 0 && len(words) <= 3 {
+				p.line.AsNamed = strings.Join(words, " ")
+				return &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]}
+			}
+		}
+		p.pos = i
+		return nil
+	}
+	if len(words) > 0 && len(words) <= 3 {
+		p.line.AsNamed = strings.Join(words, " ")
+		return &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]}
+	}
+	p.pos = i
+	return nil
+}
+
 // granny reads how a round of a granny differs from the one before: "with 3
 // groups of 3 dc between corners". Corners, and chains between the groups, are
 // as usual.
@@ -1160,7 +1206,7 @@ func (p *parser) thus() Node {
 			break // "until there are 91"
 		}
 		switch {
-		case t.sym == sInc, t.sym == sDec:
+		case t.sym == sInc, t.sym == sDec, t.sym == sNumber && j+1 < len(p.toks) && p.toks[j+1].sym == sMore:
 			shapes = true
 		case t.sym == sBetween, t.sym == sSame, t.sym == sWord && (t.text == "manner" || t.text == "thus"), t.text == "way", t.text == "thus", t.text == "so", t.text == "this":
 			goes = true

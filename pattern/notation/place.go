@@ -72,7 +72,7 @@ loop:
 					pl.one = true
 					continue
 				}
-			case sEach, sNext, sFirst, sSame:
+			case sEach, sNext, sFirst, sSame, sLast:
 				if !pl.ok && (t.sym == sRound || p.at(j).sym != sEach) {
 					p.pos++
 					continue
@@ -264,7 +264,7 @@ loop:
 			}
 			take()
 		case sInc, sDec, sForm:
-			if named || !pl.one && !pl.each && p.at(-1).sym != sOver {
+			if named || !pl.one && !pl.each && p.at(-1).sym != sOver && !(t.sym == sForm && (p.at(-1).sym == sTo || p.at(-1).sym == sIn) && p.at(1).sym == sSpace) {
 				if !(t.sym == sForm && named && p.at(-1).sym == sStitch) {
 					break loop
 				}

@@ -2,6 +2,8 @@ package notation
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"roundelay/pattern/source"
@@ -83,6 +85,46 @@ func (t *Text) Parts() []Part {
 	return parts
 }
 
+// refer gives the lines that repeat those of another piece the lines that are
+// meant.
+func (t *Text) refer() {
+	if !slices.ContainsFunc(t.Items, func(it Item) bool { return it.Line != nil && it.Line.AsNamed != "" }) {
+		return
+	}
+	parts := t.Parts()
+	for i, part := range parts {
+		for _, l := range part.Lines {
+			if l.AsNamed == "" || l.First < 0 {
+				continue
+			}
+			for j := i - 1; j >= 0 && l.As == nil; j-- {
+				if !headed(parts[j].Name, l.AsNamed) {
+					continue
+				}
+				for _, of := range parts[j].Lines {
+					if of.First >= 0 && of.Last >= l.First && of.First <= l.Last {
+						l.As = append(l.As, of)
+					}
+				}
+			}
+		}
+	}
+}
+
+// headed reports whether a heading has all the words, a number of them excepted.
+func headed(heading, words string) bool {
+	heading = strings.ToLower(heading)
+	for _, w := range strings.Fields(words) {
+		if _, err := strconv.Atoi(w); err == nil {
+			continue
+		}
+		if !strings.Contains(heading, strings.TrimSuffix(w, "s")) {
+			return false
+		}
+	}
+	return true
+}
+
 // begins reports whether a line begins a piece.
 func begins(l *Line) bool {
 	for _, n := range l.Body {
@@ -144,6 +186,7 @@ func Read(f *source.File, opt ReadOptions) *Text {
 	r.keys(toks)
 	r.lines(toks)
 	r.flush()
+	r.text.refer()
 	r.tell()
 	return r.text
 }
@@ -615,6 +658,9 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 	if asked {
 		return false
 	}
+	if rest[0].sym == sAs && l.last > l.first {
+		return true // "1-4: same as small bowl"
+	}
 	if words*4 <= len(rest) {
 		return true
 	}
@@ -698,7 +744,7 @@ func (r *reader) goesOn(toks []token) bool {
 	}
 	switch {
 	case body == 0:
-		return works > 0 || counts
+		return works > 0 || counts || toks[0].sym == sAs
 	case depth > 0, last == sComma, last == sAnd, last == sIn, last == sNext, last == sDash, last == sPlus, last == sFrom, last == sEach, last == sSame, last == sCounts,
 		last == sNumber && r.open[len(r.open)-1].num < 20 && body > 2 && (r.open[len(r.open)-2].sym == sComma || r.open[len(r.open)-2].sym == sAnd) && toks[0].sym == sStitch:
 		return works+len(toks)-words > 0 && (words <= works+2 || depth > 0)
