@@ -282,7 +282,7 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 		es = append(es, e)
 	}
 	if opt.Guide > 0 {
-		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{0, -0.4, 0, 0.4}), ink: guideInk}}, text: opt.say("guide, after so many stitches: %d", opt.Guide)})
+		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{0, -0.4, 0, 0.4}), ink: guideInk}}, text: opt.say("after every %d stitches", opt.Guide)})
 	}
 	if opt.Drift && opt.View != Strip {
 		es = append(es, keyEntry{lines: []line{{path: strokes([]float64{-0.7, 0, 0.7, 0}), ink: driftInk}}, text: opt.say("the starts in the fabric, about")})

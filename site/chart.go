@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"roundelay/chart"
 	"roundelay/pattern"
@@ -13,8 +14,8 @@ import (
 	"roundelay/templates"
 )
 
-// charts draws every piece: for its own file and for the pages, in each system
-// of names, and for the left hand.
+// charts draws every piece: for its own file, for the pages in each system of
+// names, for a narrow screen straight, and for the left hand.
 func (w *work) charts() error {
 	w.drawn = map[drawingKey]*bytes.Buffer{}
 	var failed error
@@ -26,6 +27,11 @@ func (w *work) charts() error {
 			if failed == nil {
 				failed = w.draw(w.chartFile(size, piece, hand), func(b io.Writer) error {
 					return chart.Draw(b, w.p, piece, chart.Options{Terms: w.p.Terms, Language: w.code, Hand: hand})
+				})
+			}
+			if failed == nil {
+				failed = w.draw(w.stripFile(size, piece, hand), func(b io.Writer) error {
+					return chart.Draw(b, w.p, piece, chart.Options{View: chart.Strip, NoKey: true, Terms: w.p.Terms, Language: w.code, Hand: hand})
 				})
 			}
 		}
@@ -67,7 +73,16 @@ func (w *work) chart(size *pattern.Size, piece *pattern.Piece, v variant) *chart
 		Tall: isTall(drawing),
 		File: w.chartFile(size, piece, hand),
 		Name: w.name(size, piece),
+		Strip: picture{
+			Src: w.stripFile(size, piece, hand),
+			Alt: w.say("The rounds of the %s, each straight over the one below", w.name(size, piece)),
+		},
 	}
+}
+
+// stripFile is the name of the chart that shows a piece straight, round by round.
+func (w *work) stripFile(size *pattern.Size, piece *pattern.Piece, hand chart.Hand) string {
+	return strings.TrimSuffix(w.chartFile(size, piece, hand), ".svg") + "-straight.svg"
 }
 
 var viewBox = regexp.MustCompile(`viewBox="[-0-9.]+ [-0-9.]+ ([0-9.]+) ([0-9.]+)"`)

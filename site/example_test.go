@@ -45,7 +45,9 @@ Rnd 2: inc in each st around (12)
 	}
 	// Output:
 	// bead/chart-bead.svg
+	// bead/chart-bead-straight.svg
 	// bead/left-chart-bead.svg
+	// bead/left-chart-bead-straight.svg
 	// bead/index.html
 	// bead/uk.html
 	// bead/plain.html

@@ -177,6 +177,7 @@ type chartPart struct {
 	File    string // beside the page
 	Name    string // of the piece
 	Caption string
+	Strip   picture // its rounds laid straight, for a narrow screen
 }
 
 // A roundRow is a round, a range of rounds, or, if Do is not empty, a step.
