@@ -26,7 +26,8 @@ The forms:
 Solids that are shut at both ends are filled; --firmness none leaves them empty,
 and fills others if it is something else. Counts at most double or halve from
 one round to the next. Lengths have their unit: 75mm, "7.5 cm", 3in. A gauge is
-stitches x rounds; without one it is estimated from --hook or --weight.
+stitches x rounds, or stitches alone; without one it is estimated from --hook or
+--weight.
 
     roundelay plan --form ball --across 75mm --gauge 22x24
     roundelay plan --form points --points "0 at 0, 60mm at 25mm, 0 at 70mm" --hook 3mm`,
@@ -40,7 +41,7 @@ stitches x rounds; without one it is estimated from --hook or --weight.
 		flags.Var(choice{[]string{"open", "flat", "domed"}, &w.solid.Start}, "start", "how it begins, where the form leaves it open: `open|flat|domed`")
 		flags.Var(choice{[]string{"open", "flat", "domed"}, &w.solid.End}, "end", "how it ends, where the form leaves it open: `open|flat|domed`")
 		flags.Var(choice{[]string{"none", "soft", "normal", "firm"}, &w.firmness}, "firmness", "how hard it is filled: `none|soft|normal|firm`")
-		flags.Func("gauge", "stitches and rounds of the gauge, as `22x24`", w.setGauge)
+		flags.Func("gauge", "stitches and rounds of the gauge, as `22x24`; without the rounds they are estimated", w.setGauge)
 		w.gauge.OverMM = 100
 		lengthFlag(flags, &w.gauge.OverMM, "over", "the length that the gauge goes over; 10 cm if left out")
 		flags.StringVar(&w.stitch, "stitch", "", "the `stitch` of the gauge and of the piece; single crochet if left out")
@@ -139,12 +140,14 @@ func (w *wish) setPoints(s string) error {
 }
 
 func (w *wish) setGauge(s string) error {
-	sts, rounds, ok := strings.Cut(strings.ReplaceAll(strings.ToLower(s), "×", "x"), "x")
-	var err1, err2 error
-	w.gauge.Stitches, err1 = strconv.ParseFloat(strings.TrimSpace(sts), 64)
-	w.gauge.Rounds, err2 = strconv.ParseFloat(strings.TrimSpace(rounds), 64)
-	if !ok || err1 != nil || err2 != nil || !(w.gauge.Stitches >= 0.1 && w.gauge.Stitches <= 500 && w.gauge.Rounds >= 0.1 && w.gauge.Rounds <= 500) {
-		return errors.New("it takes stitches x rounds, as 22x24, each 0.1 to 500")
+	sts, rounds, both := strings.Cut(strings.ReplaceAll(strings.ToLower(s), "×", "x"), "x")
+	sound := func(s string, n *float64) bool {
+		var err error
+		*n, err = strconv.ParseFloat(strings.TrimSpace(s), 64)
+		return err == nil && *n >= 0.1 && *n <= 500
+	}
+	if !sound(sts, &w.gauge.Stitches) || both && !sound(rounds, &w.gauge.Rounds) {
+		return errors.New("it takes stitches x rounds, as 22x24, or stitches alone, as 22; each 0.1 to 500")
 	}
 	return nil
 }
