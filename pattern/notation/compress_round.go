@@ -438,7 +438,7 @@ func (in *instructor) fillsRound(parts []part, from int) bool {
 	case p.n < 2 || a.group == "" && a.stitch.Legs() != 1:
 		return false
 	case a.target.Where == Between:
-		return last == 0 && p.n == len(in.below.elems)-from
+		return a.target.Chain == 0 && last == 0 && p.n == len(in.below.elems)-from
 	case a.target.Where == Space:
 		return last == 0 && p.n == in.below.spaces(from)
 	}
@@ -520,6 +520,9 @@ func (in *instructor) target(s Stitch, skip func(Target)) Target {
 		first, last = last, first
 	}
 	e := in.below.elems
+	if t.Where == Between && first > in.next && !slices.ContainsFunc(e[in.next:first], func(x elem) bool { return x.into != e[first].into }) {
+		t.Chain, in.next = 1, first // between groups
+	}
 	switch {
 	case in.fromHook > 0 && first == 0:
 		t = Target{Where: FromHook, Chain: in.fromHook}

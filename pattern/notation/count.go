@@ -124,6 +124,10 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 	i := 1
 	generic, named := false, false
 	for ; ; i++ {
+		if k := p.endPhrase(i); k > 0 && (generic || named) {
+			i += k - 1
+			continue
+		}
 		switch p.at(i).sym {
 		case sSt:
 			generic = true

@@ -114,7 +114,7 @@ var english = (&language{
 		{"until", sUntil, value{}, 0},
 		{"beginning of|start of|start|starting|begin|begins", sBegin, value{}, 0},
 		{"as|same as|like|as for|as in|same as for|alike|repeat of|work as|as per|as on", sAs, value{}, 0},
-		{"keeping|making sure|make sure|be sure|taking care|being sure|remembering|be careful|bead|beads|marker|markers|place marker|pm|mark|move marker|sm|move marker up", sMark, value{}, 0},
+		{"new color|new colour|next color|next colour|keeping|making sure|make sure|be sure|taking care|being sure|remembering|be careful|bead|beads|marker|markers|place marker|pm|mark|move marker|sm|move marker up", sMark, value{}, 0},
 		{"omit|omitting|ending last|ending last rep|ending last repeat|end last rep|end last repeat", sOmit, value{}, 0},
 		{"foundation|setup|set up|starting chain|foundation round|foundation rnd|foundation row|base chain", sFound, value{}, 0},
 		{"step", sStep, value{}, 0},

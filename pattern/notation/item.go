@@ -104,6 +104,14 @@ func (p *parser) item(before []Node) []Node {
 			p.pos++
 		}
 	}
+	if t := p.peek(); n > 0 && t.sym == sColour && !p.begins(1) { // "5 R, 5 Y"
+		switch p.at(1).sym {
+		case sComma, sStop, sClose, sAround, sStar, sEqual, sRep:
+			y := &Yarn{at: p.span(p.pos - 1), Key: p.raw(p.pos)}
+			p.pos++
+			return append([]Node{y}, p.compose(start, n, Work{Per: 1, Places: 1}, place{}, false)...)
+		}
+	}
 	w, num, ok := p.kind(n)
 	if !ok && n > 0 && p.bareNumber() {
 		return p.compose(start, n, Work{Per: 1, Places: 1}, place{}, false)

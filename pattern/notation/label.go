@@ -137,6 +137,11 @@ func (p *parser) label() (l label, ok bool) {
 			p.pos++
 			continue
 		}
+		if raw := p.raw(p.pos); len(raw) == 1 && raw >= "A" && raw <= "Z" && p.at(1).sym == sColon && t.sym != sNumber { // "R4 Y:"
+			l.colour = raw
+			p.pos++
+			continue
+		}
 		if t.sym == sWith && p.at(1).sym == sColour && (p.at(2).sym == sColon || p.at(2).sym == sStop) {
 			l.colour = p.raw(p.pos + 1)
 			p.pos += 2
@@ -166,6 +171,10 @@ func (p *parser) label() (l label, ok bool) {
 	}
 	for p.peek().sym == sDash && l.sep && !p.end() { // "Rnd 4: - "
 		p.pos++
+	}
+	if raw := p.text[p.peek().from:p.peek().to]; l.sep && l.colour == "" && len(raw) == 1 && raw >= "A" && raw <= "Z" && p.at(1).sym == sColon && !p.end() { // "1) C: 6 sc"
+		l.colour = raw
+		p.pos += 2
 	}
 	return l, true
 }

@@ -108,7 +108,7 @@ func (p *parser) heading() {
 			if j == 0 || p.at(j-1).sym != sOf {
 				return
 			}
-		case sWord, sFill, sSame, sMore, sSide, sOf, sRound, sRow, sAs, sOver, sAnd, sComma, sSign, sRing, sBack, sFront:
+		case sWord, sFill, sSame, sMore, sSide, sOf, sRound, sRow, sAs, sOver, sAnd, sComma, sSign, sRing, sBack, sFront, sTo, sBegin, sFound:
 		default:
 			return
 		}
@@ -343,6 +343,9 @@ func (p *parser) seq(depth int) []Node {
 				if r, single := nodes[len(nodes)-1].(*Repeat); single && len(nodes)-from == 1 && r.Doubt&Bare != 0 && r.Stop == 0 {
 					r.Times, r.Leave, r.Doubt = n, leave, doubt // "*...*, rep from * to * 5 times"
 				} else if marked {
+					if n == ToEnd {
+						doubt &^= Bare // from the star on, and no more said: all round
+					}
 					r := &Repeat{at: p.span(starTok), Body: clone(nodes[from:]), Times: n, Leave: leave, Doubt: doubt, Stop: stop}
 					nodes = append(nodes[:from], r)
 				} else {
@@ -506,7 +509,7 @@ func (p *parser) seq(depth int) []Node {
 		case sEven:
 			p.pos++
 			e := &Evenly{}
-			if s := p.peek(); s.sym == sStitch && s.val.stitch.Base > stitch.Slip && len(nodes) == 0 { // "plain d.c."
+			if s := p.peek(); s.sym == sStitch && s.val.stitch.Base > stitch.Slip && !works(nodes) { // "plain d.c."
 				e.Stitch = stitch.Stitch{Base: s.val.stitch.Base}
 				p.pos++
 			}
@@ -515,7 +518,7 @@ func (p *parser) seq(depth int) []Node {
 			nodes = append(nodes, e)
 			continue
 		case sSame: // "the same, with a bead on every stitch"
-			if s := p.at(1).sym; len(nodes) == 0 && depth == 0 && (s == sComma || s == sStop) {
+			if s := p.at(1).sym; !works(nodes) && depth == 0 && (s == sComma || s == sStop || s == sEqual) {
 				p.pos++
 				nodes = append(nodes, &SameAs{at: p.span(i), First: -1, Last: -1, Times: 1})
 				continue
@@ -1130,7 +1133,7 @@ func (p *parser) asPiece() Node {
 				words = append(words, strconv.Itoa(t.num))
 				continue
 			}
-		case sStop, sComma, sOpen, sEqual, sDash, sBar:
+		case sStop, sComma, sOpen, sEqual, sDash, sBar, sStar:
 			if len(words) > 0 && len(words) <= 3 {
 				p.line.AsNamed = strings.Join(words, " ")
 				return &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]}

@@ -430,14 +430,17 @@ loop:
 			done = p.pos
 			named = true
 		case sBetween:
-			if named {
+			if named && (pl.target.Where != Space || pl.target.Chain > 0) {
 				break loop
 			}
 			pl.target.Where = Between
 			take()
-			for p.peek().sym == sNext || p.peek().sym == sNumber || p.peek().sym == sFill || p.peek().sym == sSt || p.peek().sym == sStitch || p.peek().sym == sForm || p.peek().sym == sEach && p.at(-1).sym == sBetween {
+			for p.peek().sym == sNext || p.peek().sym == sNumber || p.peek().sym == sFill || p.peek().sym == sSt || p.peek().sym == sStitch || p.peek().sym == sForm || p.peek().sym == sEach && p.at(-1).sym == sBetween || groupsOf[p.peek().text] && !p.end() || p.peek().sym == sDash && p.peek().glued && p.at(1).glued || p.peek().sym == sOf && groupsOf[p.at(-1).text] {
 				if p.peek().sym == sEach {
 					pl.each = true
+				}
+				if groupsOf[p.peek().text] || p.peek().sym == sForm {
+					pl.target.Chain = 1 // between groups, not stitches
 				}
 				take()
 			}
@@ -567,6 +570,9 @@ func (p *parser) groupNamed() bool {
 
 // groupWords are what makers call stitches worked together into one place.
 var groupWords = map[string]bool{"petal": true, "petals": true, "point": true, "points": true, "v": true, "wedge": true, "leaf": true}
+
+// groupsOf are words for stitches worked together, said of the gaps between them.
+var groupsOf = map[string]bool{"group": true, "groups": true, "pair": true, "pairs": true, "sets": true}
 
 // chainOf passes over "of starting ch-3" after "top".
 func (p *parser) chainOf() {

@@ -453,6 +453,9 @@ func (p *printer) place(t Target, n int) string {
 		p.saw(p.words.stitch)
 		p.saw(p.words.space)
 		f = p.gap
+		if t.Chain > 0 {
+			return cmp.Or(p.gapOfGroups, "between next groups")
+		}
 	case Ring:
 		return p.ring
 	case FromHook:

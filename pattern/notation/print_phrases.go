@@ -45,6 +45,7 @@ type phrases struct {
 	behind                           string     // {place} of the earlier round {n}; "": as in English shorthand
 	space                            placeForms // of {ch} chains
 	gap                              placeForms // between stitches; said without in
+	gapOfGroups                      string     // between groups; "": as in English shorthand
 	same, sameChain, sameSpace, ring string
 	fromHook                         string // the {nth} chain
 	ordinal                          string // {nth}, of {n}; "": 1st, 2nd, 3rd

@@ -632,7 +632,7 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 		case sRep, sAs:
 			works = works || i+1 < len(rest)
 		case sSame: // "2. The same, with beads"
-			works = works || i <= 1 && i+1 < len(rest) && (rest[i+1].sym == sComma || rest[i+1].sym == sStop)
+			works = works || i <= 1 && i+1 < len(rest) && (rest[i+1].sym == sComma || rest[i+1].sym == sStop || rest[i+1].sym == sEqual)
 		case sWord, sMeasure:
 			words++
 		}

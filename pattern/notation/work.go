@@ -19,6 +19,7 @@ type elem struct {
 	chain       bool  // a chain of a space
 	counts      bool  // "each st" is worked into it
 	run         int32 // of a chain: how many more of its space come after it
+	into        int32 // stitches worked into one place have one number
 	group       int32 // stitches worked into one place together, such as a shell, have one number; 0 for a stitch alone
 	place       Place
 }
@@ -86,6 +87,16 @@ func (f *fabric) group(stitches []Stitch) {
 	alone := func(e elem) bool {
 		s := stitches[e.first]
 		return s.Role == StartingChain || s.Into.Where == IntoRing || s.Into.Where == IntoNothing
+	}
+	for i := range f.elems {
+		if i == 0 {
+			continue
+		}
+		a, b := &stitches[f.elems[i-1].first], &stitches[f.elems[i].first]
+		f.elems[i].into = f.elems[i-1].into
+		if a.Into != b.Into && a.Role != StartingChain {
+			f.elems[i].into++
+		}
 	}
 	id := int32(0)
 	for i := 0; i < len(f.elems); {
@@ -441,6 +452,15 @@ func (w *working) place(t Target) Into {
 			return Into{Where: IntoRing, Round: -1, Last: -1}
 		}
 		e := w.below.elems
+		if t.Chain > 0 {
+			if w.below.spaced {
+				return w.space(Target{})
+			}
+			for w.pos < len(e) && e[w.pos].into == e[(w.pos+1)%len(e)].into {
+				w.pos++ // between groups, not inside them
+			}
+			w.lace = true
+		}
 		if w.pos+1 > len(e) {
 			w.over++
 			return Into{Where: IntoGap, Round: w.below.round, First: -1, Last: -1}
@@ -880,7 +900,14 @@ func (w *working) more(t Target) bool {
 			at++
 		}
 		return slices.ContainsFunc(e[min(at, len(e)):], func(e elem) bool { return e.group != 0 })
-	case where == Between || where == Any || !w.below.spaced:
+	case where == Between && t.Chain > 0 && !w.below.spaced:
+		for ; at < len(e); at++ {
+			if e[at].into != e[(at+1)%len(e)].into {
+				return true
+			}
+		}
+		return false
+	case where == Between && !(t.Chain > 0) || where == Any || !w.below.spaced:
 		return at < len(e)
 	}
 	for ; at < len(e); at++ {
@@ -1162,6 +1189,9 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 			return
 		}
 		if in, ok := placeOf(body); ok && !w.more(in) {
+			if w.below.spaced && w.meets(body) && isChain(body[0]) && !hasChains(rest) && !onlyChains(rest) {
+				w.node(body[0], body[1:]) // back to the stitch that the round began with
+			}
 			return
 		}
 		was, over, far := w.pos, w.over, w.farPos
