@@ -158,7 +158,7 @@ func (t *scribe) writeGauge(w *tomlWriter) {
 	case g == gaugeSaid{}:
 		w.comment("[gauge]  # not in the text")
 		return
-	case g.rounds == "" || err != nil:
+	case err != nil:
 		off = "# "
 	}
 	fmt.Fprintf(w, "%s[gauge]\n", off)
@@ -171,7 +171,7 @@ func (t *scribe) writeGauge(w *tomlWriter) {
 	}
 	fmt.Fprintf(w, "%sstitches = %s\n", off, g.stitches)
 	if g.rounds == "" {
-		w.comment("rounds =   # not in the text; it is needed")
+		w.comment("rounds =   # not in the text; without it, it is estimated from the stitches")
 	} else {
 		fmt.Fprintf(w, "%srounds = %s\n", off, g.rounds)
 	}
