@@ -493,6 +493,9 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 			w, _, ok = p.form(f, w.Stitch, next.num)
 			return w, max(n, 1), ok
 		}
+		if !w.Stitch.Valid() { // an extended stitch has no decrease of its own
+			return w, 0, false
+		}
 		if w.Stitch.Base > stitch.Slip && p.main != w.Stitch.Base && w.Stitch.Post == stitch.Top {
 			p.main = w.Stitch.Base
 		}

@@ -93,7 +93,9 @@ func nameStitches(nodes []Node, main stitch.Base) {
 		switch n := n.(type) {
 		case *Work:
 			if n.Stitch.Base == stitch.NoBase {
-				n.Stitch.Base = main
+				if n.Stitch.Base = main; !n.Stitch.Valid() {
+					n.Stitch.Base = stitch.Single // a decrease among extended stitches
+				}
 			}
 		case *In:
 			nameStitches(n.Body, main)
