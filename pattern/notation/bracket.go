@@ -153,6 +153,11 @@ func (p *parser) in(i int, body []Node, pl place) Node {
 	if pl.toEnd {
 		n.Places = ToEnd
 	}
+	for _, b := range body {
+		if w, ok := b.(*Work); ok {
+			w.Doubt &^= TwoInOne | TwoTight // all of them go into the one place
+		}
+	}
 	if pl.loop != BothLoops { // "(2 dc, ch 2, 2 dc) in BLO of next st"
 		for _, b := range body {
 			if w, ok := b.(*Work); ok && w.Loop == BothLoops {
