@@ -134,6 +134,11 @@ func (p *parser) item(before []Node) []Node {
 				p.pos = start
 				return nil
 			}
+		} else if t.sym == sOf && w.Stitch == stitch.Ch && p.at(1).sym == sNumber && !p.at(1).ordinal && !p.at(1).decimal { // "a chain of 4 stitches"
+			num = p.at(1).num
+			if p.pos += 2; p.peek().sym == sSt {
+				p.pos++
+			}
 		} else if t.sym == sDash && t.glued && w.Stitch == stitch.Ch && p.at(1).sym == sNumber { // ch-3
 			num = p.at(1).num
 			p.pos += 2
@@ -205,7 +210,7 @@ func (p *parser) item(before []Node) []Node {
 // stop: "in each loop 1 sc, 1 hdc, 3 dc, 1 hdc, 1 sc". It reads nothing unless
 // all of the list is stitches and chains without places of their own.
 func (p *parser) listIn(pl place) []Node {
-	if pl.n > 1 && !pl.each || pl.target.Where != Space && pl.target.Where != Corner && pl.target.Where != Same && !(pl.toEnd && pl.each && pl.target.Where == Next) {
+	if pl.n > 1 && !pl.each || pl.target.Where != Space && pl.target.Where != Corner && pl.target.Where != Same && !(pl.target.Where == Between && pl.toEnd) && !(pl.toEnd && pl.each && pl.target.Where == Next) {
 		return nil
 	}
 	start := p.pos

@@ -260,6 +260,15 @@ func (p *parser) seq(depth int) []Node {
 			if len(nodes) == star { // two stars with nothing between them
 				continue
 			}
+			if p.peek().sym == sIn { // "*puff, ch 1* in each of the 16 sts"
+				at := p.pos
+				if pl := p.place(); pl.ok && pl.each && (pl.toEnd || pl.n > 0) {
+					nodes = append(nodes[:star], p.in(starTok, clone(nodes[star:]), pl))
+					star, stop, list = -1, 0, len(nodes)-1
+					continue
+				}
+				p.pos = at
+			}
 			n, doubt, leave, ok := p.times()
 			if !ok {
 				if p.repAhead() {

@@ -73,7 +73,7 @@ loop:
 					continue
 				}
 			case sEach, sNext, sFirst, sSame, sLast:
-				if !pl.ok && (t.sym == sRound || p.at(j).sym != sEach) {
+				if prev := p.at(-1); !pl.ok && (t.sym == sRound || p.at(j).sym != sEach || prev.sym == sStitch && prev.val.stitch.Post != stitch.Top) {
 					p.pos++
 					continue
 				}

@@ -798,7 +798,8 @@ func (w *working) lead(n *Work, count int, rest []Node) {
 	for range count {
 		w.emit(Stitch{Kind: n.Stitch, Into: w.place(n.Target), Role: Joining})
 	}
-	if e := w.below.elems; n.Target.Where == Center && w.lastPos >= 0 && e[w.lastPos].group != 0 {
+	in, _ := placeOf(rest)
+	if e := w.below.elems; (n.Target.Where == Center || in.Where == Center) && w.lastPos >= 0 && e[w.lastPos].group != 0 {
 		for w.lastPos > 0 && e[w.lastPos-1].group == e[w.lastPos].group {
 			w.lastPos-- // the round begins with its group
 		}
@@ -840,14 +841,20 @@ func (f fabric) from(at int) fabric {
 // spacedGroup reports whether a round goes on with a mesh: a skip or chains come
 // before its next stitch.
 func spacedGroup(nodes []Node) bool {
-	for _, n := range nodes {
+	for i, n := range nodes {
 		switch n := n.(type) {
 		case *Aside, *Yarn:
 			continue
 		case *Skip:
 			return true
 		case *Work:
+			if n.Stitch != stitch.Ch && n.Places == 1 && i+1 < len(nodes) { // "ch 5, tr in next tr, * ch 1, tr in next tr"
+				r, ok := nodes[i+1].(*Repeat)
+				return ok && spacedGroup(r.Body)
+			}
 			return n.Stitch == stitch.Ch
+		case *In:
+			return endsInChains(n.Body)
 		case *Repeat:
 			return spacedGroup(n.Body) || endsInChains(n.Body)
 		}
