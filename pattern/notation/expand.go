@@ -1265,6 +1265,8 @@ func (e *expander) keep(l *Line, w *working, number int) *Round {
 		r.Used = 0
 	case !w.below.known && !w.lace && r.Used > 0:
 		// the round below was not understood; what this one uses of it was
+	case w.centred && w.below.known && !w.partly():
+		r.Used, r.Below = w.there(), int(w.below.round)
 	case w.lace || !w.below.known:
 		r.Used = -1
 		if w.below.round >= 0 {

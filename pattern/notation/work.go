@@ -197,6 +197,7 @@ type working struct {
 	lastPos  int  // elem of lastInto; -1 if none
 	ring     bool // the round begins the piece: "next" is the ring
 	begun    bool // something but starting chains was worked
+	centred  bool // only the middles of groups were worked into, which go over all stitches there are
 	lace     bool // spaces were worked into: used says little
 	chained  bool // it has a starting chain
 	closed   bool // joined with a slip stitch
@@ -314,6 +315,7 @@ func (w *working) next(chains bool) Into {
 // where no stitch is asked for, the next space.
 func (w *working) center(t Target) Into {
 	n, stitch := t.Chain, t.Kind.Base != stitch.NoBase
+	w.centred = w.below.grouped && !w.below.spaced
 	w.lace = true
 	e := w.below.elems
 	if !w.below.grouped || n == 0 && !stitch && w.below.spaced {
