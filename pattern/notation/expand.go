@@ -813,9 +813,6 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 	if declared < 0 && e.begun && e.below.round < 0 && e.below.known && usesSpace(body) && !e.below.spaced {
 		return nil, Unread // what spaces there are is not known after a round that went wrong
 	}
-	if declared < 0 && free&ChainsIn != 0 && bridges(body) {
-		habit |= ChainsIn
-	}
 	first := e.work(body, habit)
 	if declared < 0 && e.fits(first, l, declared) && first.partly() {
 		e.report(l, bodySpan(l), source.Warning, "unread", "say how often it is repeated, or the count at the end", "only a part of the round below is worked into")
