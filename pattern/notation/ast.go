@@ -116,6 +116,7 @@ type Start struct {
 // Join closes a round with a slip stitch.
 type Join struct {
 	at
+	Doubt   Doubt // SlipIn, of a slip stitch that may be a stitch of the round
 	Into    Target
 	Opening bool // it joins a yarn where the round begins, and closes nothing
 }
@@ -226,6 +227,7 @@ const (
 	Cut                              // the last pass "around" ends where the starting chain stands for the rest of it
 	TwoTight                         // "2sc", "sc2", without a space: two in one stitch, not one in each of two
 	Free                             // a stitch into an earlier round takes no place in the round below
+	SlipIn                           // the slip stitch at the end is a stitch of the round, and joins nothing
 	Mesh                             // "ch 6, skip 6" in a list: a chain space, not an opening whose chains are stitches of the round
 	Leading                          // slip stitches before the round: they lead to where it begins and are none of its stitches
 )

@@ -682,6 +682,8 @@ func doubts(nodes []Node) Doubt {
 		switch n := n.(type) {
 		case *Work:
 			d |= n.Doubt
+		case *Join:
+			d |= n.Doubt
 		case *In:
 			d |= doubts(n.Body)
 		case *Repeat:

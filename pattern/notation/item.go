@@ -113,7 +113,7 @@ func (p *parser) item(before []Node) []Node {
 		}
 	}
 	w, num, ok := p.kind(n)
-	if !ok && n > 0 && p.bareNumber() {
+	if !ok && n > 0 && (p.bareNumber() || !works(before) && p.pos+1 >= len(p.toks) && p.peek().sym == sStop) { // "5. BLO 24"
 		return p.compose(start, n, Work{Per: 1, Places: 1}, place{}, false)
 	}
 	if !ok {

@@ -464,12 +464,7 @@ func defName(toks []token) (string, int) {
 // firstLabel returns where the first label inside a line begins that goes on
 // from the rounds before; 0 if there is none.
 func (r *reader) firstLabel(toks []token) int {
-	last := r.number
-	if len(r.open) > 0 {
-		if l, ok := r.parser(r.open).label(); ok && l.last >= 0 {
-			last = l.last
-		}
-	}
+	last := r.lastNumber()
 	like, likeAt := resumes(toks)
 	for i := 1; i < len(toks); i++ {
 		if s := toks[i-1].sym; s != sStop && s != sClose && s != sColon && s != sBar && s != sDash {
@@ -498,6 +493,16 @@ func (r *reader) firstLabel(toks []token) int {
 // without a number: "Last round, ...".
 func (r *reader) namesNext(before token, l label) bool {
 	return before.sym == sStop && l.first < 0 && l.rounds == 0 && r.tells() && r.last != nil
+}
+
+// lastNumber returns the number of the last round before the current line.
+func (r *reader) lastNumber() int {
+	if len(r.open) > 0 {
+		if l, ok := r.parser(r.open).label(); ok && l.last >= 0 {
+			return l.last
+		}
+	}
+	return r.number
 }
 
 // lead takes what stands on a line before its first label.
@@ -646,6 +651,9 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 		return false
 	}
 	// a bare number: the instruction has to begin at once
+	if last := r.lastNumber(); last > 0 && l.first == last+1 && bareCountOnly(rest) {
+		return true // "6-8. 24"
+	}
 	if !works || len(rest) == 0 {
 		return false
 	}
@@ -691,6 +699,18 @@ func (r *reader) goesOnFrom(l label) bool {
 func (p *parser) named() bool {
 	k := p.past(0, sWord, sFill)
 	return k <= 3 && p.at(k).sym == sColon && p.beginsItem(p.pos+k+1)
+}
+
+// bareCountOnly reports whether toks are nothing but a number of stitches, and
+// the loop that they are worked into perhaps.
+func bareCountOnly(toks []token) bool {
+	if len(toks) > 0 && (toks[0].sym == sBLO || toks[0].sym == sFLO) {
+		toks = toks[1:]
+	}
+	if n := len(toks); n == 2 && toks[1].sym == sStop {
+		toks = toks[:1]
+	}
+	return len(toks) == 1 && toks[0].sym == sNumber && !toks[0].decimal && !toks[0].ordinal
 }
 
 func onlyCount(toks []token) bool {

@@ -65,6 +65,9 @@ func (p *parser) tidy(nodes []Node) []Node {
 			}
 			if n.Stitch == stitch.SlSt && n.Places == 1 && n.Per == 1 && n.Loop == BothLoops && works(nodes[:i]) && !p.numbered(n.at) {
 				nodes[i] = &Join{at: n.at, Into: n.Target}
+				if n.Target == (Target{}) {
+					nodes[i].(*Join).Doubt = SlipIn
+				}
 			}
 		}
 		break

@@ -596,6 +596,10 @@ func (w *working) join(n *Join) {
 		}
 		return
 	}
+	if n.Doubt&w.senses&SlipIn != 0 {
+		w.work(&Work{at: n.at, Stitch: stitch.SlSt, Per: 1, Places: 1}, nil)
+		return
+	}
 	w.closed = true
 	into := Into{Where: IntoNothing, Round: -1, Last: -1}
 	w.emit(Stitch{Kind: stitch.SlSt, Into: into, Role: Joining})
@@ -1387,6 +1391,10 @@ func (w *working) uses(nodes []Node) int {
 				continue
 			default:
 				return -1
+			}
+		case *Join:
+			if n.Doubt&w.senses&SlipIn != 0 {
+				u = 1
 			}
 		case *Skip:
 			if n.Target.Where == Space {
