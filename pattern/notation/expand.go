@@ -1065,11 +1065,25 @@ func (e *expander) work(nodes []Node, senses Doubt) *working {
 		w.below, w.ring, w.onChain = ringFabric(s.Chains, len(e.res.Rounds)), false, true
 	}
 	w.run(nodes)
+	w.closeRound()
 	w.closeMesh(nodes)
 	if w.start != nil && w.start.Kind == ChainRing && len(w.out) == 0 && !hasWork(nodes) || onlyChains(nodes) && w.made() == 0 {
 		w.ringAlone(nodes)
 	}
 	return w
+}
+
+// closeRound takes a last slip stitch in the "next" stitch, where none is left,
+// as the one that joins: "*ch 2, 2 dc in same st, ch 2, sl st in next st; rep from
+// * 5 more times" ends where it began.
+func (w *working) closeRound() {
+	if w.over != 1 || len(w.out) == 0 {
+		return
+	}
+	if s := &w.out[len(w.out)-1]; s.Kind == stitch.SlSt && s.Role == Plain && s.Into.First < 0 && s.Into.Round == w.below.round {
+		*s = Stitch{Kind: stitch.SlSt, Into: Into{Where: IntoNothing, Round: -1, Last: -1}, Yarn: s.Yarn, Role: Joining}
+		w.over, w.closed = 0, true
+	}
 }
 
 // closeMesh takes the last skip of a mesh as told where the round ends with the
