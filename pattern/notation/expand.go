@@ -332,6 +332,9 @@ func (e *expander) line(l *Line, rest []*Line) {
 		}
 	}
 	e.resume(l)
+	if l.Label == "" && !e.begun && e.number == 0 && v.First == v.Last && len(rest) > 0 && rest[0].First == 1 && rest[0].Label != "" && begins(l) {
+		v.First, v.Last = 0, 0 // "Begin by dc6 into ring" above round 1
+	}
 	e.labels(l, &v)
 	body := l.Body
 	if l.First >= 0 && l.First == l.Last && l.Rounds > 1 && !e.opt.Strict { // "Row 3 - sc around - 6 rows"

@@ -72,6 +72,12 @@ func (t *Text) Parts() []Part {
 			last := lastNumber(lines)
 			fresh = l.First >= 0 && l.First <= 1 && last >= 1 && (l.First == 1 || begins(l)) ||
 				l.First == 1 && last < 0 && begins(l) // after rounds without numbers
+			switch {
+			case l.First < 0 && last >= 1 && begins(l) && next[read-1] == 1:
+				fresh = true // "Begin by dc6 into ring", and round 1 below it
+			case fresh && !begins(l) && len(lines) == 1 && lines[0].Label == "" && begins(lines[0]):
+				fresh = false
+			}
 			if l.Perhaps && fresh && next[read-1] == max(last, 0)+1 {
 				fresh = false // the rounds go on past it
 			}
