@@ -1,0 +1,93 @@
+package notation
+
+import (
+	"testing"
+
+	"roundelay/pattern/source"
+)
+
+// TestLace reads small patterns with spaces, groups, corners and earlier rounds
+// to work into, and old ways to say it, worked out by hand. A round is what it
+// uses and makes, -1 where it goes into spaces.
+func TestLace(t *testing.T) {
+	for _, tt := range []struct {
+		name, text string
+		want       [][2]int
+	}{
+		{"centres of groups", `
+Rnd 1: 12 sc in ring
+Rnd 2: *5 dc in next st, sc in next st; rep from * around
+Rnd 3: Sl st to center dc of first shell, *sc in center dc of next shell, ch 7; rep from * around
+Rnd 4: 9 sc in each ch-7 loop`, [][2]int{{0, 12}, {12, 36}, {36, 6}, {-1, 54}}},
+		{"a granny by its corners", `
+Rnd 1: Ch 4, join; ch 3, 2 dc in ring, ch 2, (3 dc in ring, ch 2) 3 times, join.
+Rnd 2: Sl st to corner sp, ch 3, (2 dc, ch 2, 3 dc) in same sp, *ch 1, (3 dc, ch 2, 3 dc) in next corner sp; rep from * 2 more times, ch 1, join.
+Rnd 3: Join new color in any corner sp. With 1 group of 3 dc between corners. Join.
+Rnd 4: Ch 1, sc in each dc and in each ch-1 sp, 3 sc in each corner sp, join.`, [][2]int{{0, 12}, {-1, 24}, {-1, 36}, {-1, 56}}},
+		{"behind the round below", `
+Rnd 1: ch 5, join. (sc in ring, ch 3) 6 times, join
+Rnd 2: (sc, hdc, 2 dc, hdc, sc) in each ch-3 sp
+Rnd 3: *sc around the post of next Rnd 1 sc from behind, ch 4; rep from * 5 more times
+Rnd 4: (sc, hdc, 4 dc, hdc, sc) in each ch-4 sp`, [][2]int{{0, 6}, {-1, 36}, {-1, 6}, {-1, 48}}},
+		{"a basket with handles", `
+Rnd 1: 48 sc in ring
+Rnd 2: Sc in next 9 sc, ch 6, skip 6 sc, sc in next 18 sc, ch 6, skip 6 sc, sc in last 9 sc
+Rnd 3: Sc in each st around`, [][2]int{{0, 48}, {48, 48}, {48, 48}}},
+		{"picots by their slip stitch", `
+Rnd 1: 36 sc in ring
+Rnd 2: *skip 1, (3 dc, ch 2, sl st in 2nd ch from hook, 3 dc) in next, skip 1, sl st in next* x 9`, [][2]int{{0, 36}, {36, 63}}},
+		{"a purse of the 1850s", `
+Make a chain of 5, and unite it in a round.
+1st round.—Work 12 d.c. under the chain.
+2nd.—2 d.c. in every loop. 24 stitches.
+3rd.—1 long, 1 chain, in every loop.
+4th.—D.c. on every long, and one under every chain, 48 in all.
+5th.—* 5 ch., miss 2, 1 d.c. on the 3rd, * 16 times.
+6th.—Under every chain 1 d.c., 5 long, 1 d.c.`, [][2]int{{0, 12}, {12, 24}, {24, 24}, {-1, 48}, {48, 16}, {-1, 112}}},
+		{"a cap in plain", `
+First round.—Ten plain in the ring.
+Second round.—Two in every stitch (20).
+Third round.—One plain in the 1st stitch, two in the 2nd; repeat all round (30).
+Fourth and fifth rounds.—Continue to increase in the same ten places on each round, and you will have fifty stitches.
+Sixth round.—Plain, without widening.
+Seventh round.—Miss every 5th stitch (40).`, [][2]int{{0, 10}, {10, 20}, {20, 30}, {30, 50}, {50, 50}, {50, 40}}},
+		{"stops of abbreviations", `
+Rd. 1: Ch. 2, 8 sc. in 2nd ch. from hook. (8 sc.)
+Rds. 2 & 3: 2 sc. in each sc. (32 sc. at end of Rd. 3)
+Rd. 4: *1 sc. in next, 2 sc. in next, repeat from * (48 sc.)`, [][2]int{{0, 8}, {8, 32}, {32, 48}}},
+		{"pieces like others", `
+SHELL
+R1: 6 sc in MR (6)
+R2: inc in each (12)
+
+BELLY
+R1-R2: as for the shell (12)
+R3: (sc, inc) x 6 (18)`, [][2]int{{0, 6}, {6, 12}, {0, 12}, {12, 18}}},
+		{"between groups", `
+Rnd 1: 12 sc in ring
+Rnd 2: 3 dc in each st around
+Rnd 3: 3 dc in each space between groups`, [][2]int{{0, 12}, {12, 36}, {-1, 36}}},
+		{"a last slip stitch that counts", `
+Rnd 1: 11 sc in ring
+Rnd 2: (sc2tog) 5 times, sl st (6)`, [][2]int{{0, 11}, {11, 6}}},
+	} {
+		var got [][2]int
+		for _, part := range Read(source.NewFile("lace", tt.text), ReadOptions{}).Parts() {
+			for _, v := range Expand(part.Lines, Options{AnyYarn: true}).Verdicts {
+				got = append(got, [2]int{v.Used, v.Made})
+				if v.Word != OK && v.Word != Uncounted {
+					t.Errorf("%s: %s: %s", tt.name, v.Line.Label, v.Word)
+				}
+			}
+		}
+		if len(got) != len(tt.want) {
+			t.Errorf("%s: %d rounds, want %d: %v", tt.name, len(got), len(tt.want), got)
+			continue
+		}
+		for i, want := range tt.want {
+			if got[i] != want {
+				t.Errorf("%s: round %d uses and makes %v, want %v", tt.name, i+1, got[i], want)
+			}
+		}
+	}
+}
