@@ -15,9 +15,9 @@ func (p *parser) tidy(nodes []Node) []Node {
 	nameStitches(nodes, main)
 	nodes = groupSpaces(picots(nodes))
 	// "ch 36, join, ch 1, sc in each ch": a ring, unsaid
-	first := len(openers(nodes[:min(len(nodes), 3)]))
-	for first > 0 && len(openers(nodes[:first])) < first {
-		first--
+	first := 0 // yarns and remarks may stand before it
+	for first < len(nodes) && len(openers(nodes[first:first+1])) > 0 {
+		first++
 	}
 	if len(nodes) > first+2 {
 		w, ok := nodes[first].(*Work)

@@ -212,7 +212,9 @@ type working struct {
 
 	rounds func(number int) (fabric, bool) // an earlier round, as places to work into
 	far    fabric                          // the earlier round that is being worked into, behind the one below
-	farPos int
+	farPos int                             // the next elem of far
+
+	farNumber int // of far, as the text names it
 
 	onChain   bool // the round is worked into the chains of a ring, not round them
 	deep      int  // how many groups stand round what is being worked
@@ -374,6 +376,9 @@ func (f *fabric) named(i int, t Target) bool {
 // reach makes the round that t names the one worked into behind the one below.
 // It reports false if that is no earlier one.
 func (w *working) reach(t Target) bool {
+	if w.farNumber == t.Behind && w.far.known {
+		return true
+	}
 	if w.rounds == nil {
 		return false
 	}
@@ -381,9 +386,7 @@ func (w *working) reach(t Target) bool {
 	if !ok || f.round == w.below.round {
 		return false
 	}
-	if !w.far.known || w.far.round != f.round {
-		w.far, w.farPos = f, 0
-	}
+	w.far, w.farNumber, w.farPos = f, t.Behind, 0
 	return true
 }
 
@@ -920,7 +923,7 @@ func (w *working) more(t Target) bool {
 			}
 		}
 		return false
-	case where == Between && !(t.Chain > 0) || where == Any || !w.below.spaced:
+	case where == Between && t.Chain == 0 || where == Any || !w.below.spaced:
 		return at < len(e)
 	}
 	for ; at < len(e); at++ {
@@ -1193,9 +1196,9 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		return
 	}
 	// spaces: go on while there are some
-	keep := spacesIn(rest)
+	kept := w.lastSpaces(spacesIn(rest))
 	for range MaxRound {
-		if keep > 0 && w.spacesLeft() <= keep {
+		if w.pos >= kept {
 			return
 		}
 		if w.pos >= len(w.below.elems) || tail > 0 && w.left(false) <= tail {
@@ -1259,15 +1262,21 @@ func spacesIn(nodes []Node) int {
 	return n
 }
 
-// spacesLeft returns how many chain spaces there are from the next stitch on.
-func (w *working) spacesLeft() int {
-	n := 0
-	for _, e := range w.below.elems[min(w.pos, len(w.below.elems)):] {
-		if e.chain && e.run == 0 {
-			n++
+// lastSpaces returns the elem from which on there are no more than n chain
+// spaces; past the end, if n is 0.
+func (w *working) lastSpaces(n int) int {
+	e := w.below.elems
+	if n == 0 {
+		return len(e) + 1
+	}
+	for i := len(e) - 1; i >= 0; i-- {
+		if e[i].chain && e[i].run == 0 {
+			if n--; n < 0 {
+				return i + 1
+			}
 		}
 	}
-	return n
+	return 0
 }
 
 // meets reports whether the last stitch of a group is of the kind that the round
