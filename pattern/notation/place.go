@@ -20,518 +20,625 @@ type place struct {
 	target Target
 }
 
+// A placing is a place being read.
+type placing struct {
+	*parser
+	pl     place
+	start  int  // the token at which it began
+	done   int  // after the last token that belongs to it
+	named  bool // a stitch or space was named: the place is whole
+	chains bool // "under" was said: round chains
+}
+
+// take takes the current token into the place.
+func (p *placing) take() {
+	p.pos++
+	p.done, p.pl.ok = p.pos, true
+}
+
 // place reads "in each of the next 3 sts", "in next ch-2 sp", "around",
 // "in same st". Without a place it reads nothing.
-func (p *parser) place() (pl place) {
-	start := p.pos
-	named := false // a stitch or space was named: the place is whole
-	round := false // "under" was said: round chains
-	done := p.pos  // after the last token that belongs to the place
-	take := func() { p.pos++; done = p.pos; pl.ok = true }
+func (p *parser) place() place {
 	if k := p.past(1, sFill); p.peek().sym == sIn && p.at(k).sym == sEach && p.roundWord(k+1) {
 		p.pos += k + 2 // "8 sc in each round" says nothing of where
 		return place{}
 	}
-loop:
-	for !p.end() {
-		t := p.peek()
-		switch t.sym {
-		case sIn, sOver:
-			if pl.ok && named {
-				break loop
-			}
-			round = round || t.sym == sIn && t.num == under
-			p.pos++
-			continue
-		case sFill, sOf:
-			p.pos++
-			continue
-		case sRound, sAround:
-			// "round the front of next st", "round each of next 20 sts"
-			j := 1
-			for p.at(j).sym == sFill {
-				j++
-			}
-			switch p.at(j).sym {
-			case sFront, sBack:
-				pl.post = stitch.Front
-				if p.at(j).sym == sBack {
-					pl.post = stitch.Back
-				}
-				p.pos += j + 1
-				if p.peek().sym == sPost {
-					p.pos++
-				}
-				continue
-			case sPost:
-				p.pos += j + 1
-				continue
-			case sStitch:
-				if prev := p.at(-1); !pl.ok && prev.sym == sStitch && prev.val.stitch.Post != stitch.Top { // "FPdc around the FPdc"
-					p.pos += j
-					pl.one = true
-					continue
-				}
-			case sEach, sNext, sFirst, sSame, sLast:
-				if prev := p.at(-1); !pl.ok && (t.sym == sRound || p.at(j).sym != sEach || prev.sym == sStitch && prev.val.stitch.Post != stitch.Top) {
-					p.pos++
-					continue
-				}
-			}
-			if t.sym == sRound {
-				if pl.ok && !named && p.at(1).sym == sNumber && (p.at(2).sym == sStitch || p.at(2).sym == sSt) { // "next Rnd 1 sc"
-					pl.target.Behind = p.at(1).num
-					p.pos += 2
-					continue
-				}
-				break loop
-			}
-			pl.toEnd = true
-			take()
-			pl.leave = p.except()
-			done = p.pos
-			break loop
-		case sEach:
-			if named {
-				break loop
-			}
-			pl.each = true
-			if t.num > 1 { // every other
-				pl.nth = t.num
-			}
-			take()
-		case sNext:
-			if named {
-				break loop
-			}
-			pl.one = true
-			take()
-		case sSame:
-			if named {
-				break loop
-			}
-			pl.one = true
-			pl.target.Where = Same
-			take()
-			if t.num == base {
-				named = true
-				p.chainOf()
-				done = p.pos
-			}
-		case sFirst:
-			if named && pl.target.Where != TopChain && pl.target.Where != Same {
-				break loop
-			}
-			pl.one = true
-			if pl.target.Where == Next {
-				pl.target.Where = First
-			}
-			take()
-		case sLast:
-			if named {
-				break loop
-			}
-			pl.one = true
-			pl.target.Where = LastCh
-			take()
-			if j := p.past(0, sSt, sStitch, sFill); p.at(j).sym == sTotal { // "in the last sc made"
-				pl.target.Where = Same
-				named = true
-				p.pos += j
-				take()
-			}
-		case sNumber:
-			if k := p.numberedSpace(0); k > 0 && !named {
-				if pl.target.Where != Same {
-					pl.target = Target{Where: Space, Chain: t.num}
-				}
-				p.pos += k - 1
-				named = true
-				take()
-				continue
-			}
-			if t.ordinal || p.at(1).sym == sStitch && p.at(2).sym == sFrom {
-				if n, ok := p.fromHook(); ok {
-					pl.target = Target{Where: FromHook, Chain: n}
-					named, pl.ok, pl.one = true, true, true
-					done = p.pos
-					continue
-				}
-				if pl.each {
-					pl.nth = t.num
-					take()
-					continue
-				}
-				if p.at(1).sym == sStitch && p.at(1).val.stitch == stitch.Ch && p.opening && p.at(2).sym != sOf { // "5 sc in 2nd ch"
-					pl.target = Target{Where: FromHook, Chain: t.num}
-					named, pl.one = true, true
-					p.pos++
-					take()
-					continue
-				}
-				if p.at(1).sym == sStitch && p.at(1).val.stitch == stitch.Ch { // 3rd ch of ch-3
-					pl.target.Where = TopChain
-					named, pl.one = true, true
-					take()
-					p.chainOf()
-					done = p.pos
-					continue
-				}
-				if p.pos == start || named {
-					break loop
-				}
-				if s := p.at(1).sym; s == sStitch || s == sSt { // "in 3rd dc of next shell"
-					save := p.pos
-					p.pos += 2
-					if p.groupNamed() {
-						pl.target, pl.one, pl.ok, named = Target{Where: Center, Chain: t.num, Kind: p.plainStitch()}, true, true, true
-						done = p.pos
-						continue
-					}
-					p.pos = save
-				}
-				switch p.at(1).sym {
-				case sSt, sSpace, sStitch, sLoop:
-					pl.one = true
-					if t.num == 1 {
-						pl.target.Where = First
-					}
-					take()
-					continue
-				case sComma, sStop, sClose, sRep, sWith, sStar, sColon, sAnd, sAround:
-					if t.num > 1 && !pl.ok { // "one in the first, two in the second"
-						pl.one, named = true, true
-						take()
-						continue
-					}
-				}
-				break loop
-			}
-			if named || pl.n > 0 || t.decimal || (p.pos == start) {
-				break loop
-			}
-			if pl.each && (p.at(1).sym == sTimes) {
-				break loop
-			}
-			if ch := p.at(1); round && namesChain(ch) { // "under every 6 ch"
-				pl.target = Target{Where: Space, Chain: t.num}
-				named = true
-				p.pos++
-				take()
-				continue
-			}
-			// a number that begins the next instruction: "in next st 3 sc"
-			if next := p.at(1).sym; (pl.target.Where == Same) || (next == sTimes || next == sX) && !pl.one ||
-				(next == sStitch || next == sInc || next == sDec) && !pl.one && !pl.each && p.at(-1).sym != sIn && p.at(-1).sym != sFill && p.at(-1).sym != sOf && p.at(-1).sym != sOver {
-				break loop
-			}
-			pl.n = t.num
-			take()
-		case sSt:
-			if named && pl.target.Where != TopChain && pl.target.Where != Same {
-				break loop
-			}
-			named = true
-			take()
-		case sStitch:
-			c := t.val.stitch
-			if c == stitch.Ch {
-				if n, k := p.spaceAhead(); k > 0 {
-					if named && pl.target.Where != Same {
-						break loop
-					}
-					if pl.target.Where != Same && pl.target.Where != TopChain {
-						pl.target = Target{Where: Space, Chain: n}
-					}
-					p.pos += k - 1
-					named = true
-					take()
-					continue
-				}
-			}
-			if pl.target.Where == TopChain || pl.target.Where == Joined {
-				take()
-				p.chainOf()
-				done = p.pos
-				continue
-			}
-			if named || !pl.one && !pl.each && p.at(-1).sym != sIn && pl.n == 0 && !(p.at(-1).sym == sFill && p.pos > start+1) {
-				break loop
-			}
-			named = true
-			if pl.target.Kind = c; c == stitch.Ch && round {
-				pl.target = Target{Where: Space}
-			}
-			take()
-		case sInc, sDec, sForm:
-			if named || !pl.one && !pl.each && p.at(-1).sym != sOver && !(t.sym == sForm && (p.at(-1).sym == sTo || p.at(-1).sym == sIn) && p.at(1).sym == sSpace) {
-				if !(t.sym == sForm && named && p.at(-1).sym == sStitch) {
-					break loop
-				}
-			}
-			named = true
-			if t.val.form == stitch.Shell {
-				pl.target.Where = Corner // the space inside it
-			}
-			take()
-			if p.peek().sym == sSpace {
-				take()
-			}
-		case sSpace:
-			if named && pl.target.Where != Same && pl.target.Where != Corner {
-				break loop
-			}
-			if pl.target.Where != Same {
-				pl.target.Where = Space
-			} else {
-				pl.target.Chain = 1 // the same space
-			}
-			named = true
-			take()
-			if s := p.at(p.past(0, sOf, sFill, sNext, sEach)); p.peek().sym == sOf && s.sym == sForm { // "in sp of next shell"
-				if pl.target.Where == Space {
-					pl.target.Where = Corner
-				}
-				p.pos += p.past(0, sOf, sFill, sNext, sEach)
-				take()
-			}
-		case sLoop:
-			if named || p.pos == start {
-				break loop
-			}
-			pl.target.Where = Space
-			named = true
-			take()
-			if j := p.past(0, sOf, sFill); j > 0 && p.at(0).sym == sOf && p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.Ch { // "in every loop of the chain"
-				pl.target = Target{Kind: stitch.Ch}
-				p.pos += j
-				take()
-			}
-		case sBLO, sFLO:
-			if t.sym == sBLO {
-				pl.loop = BackLoop
-			} else {
-				pl.loop = FrontLoop
-			}
-			take()
-		case sBack, sFront:
-			if p.at(1).sym == sPost {
-				pl.post = stitch.Front
-				if t.sym == sBack {
-					pl.post = stitch.Back
-				}
-				p.pos++
-				take()
-				continue
-			}
-			if l, ok := p.loop(); ok {
-				pl.loop = l
-				pl.ok = true
-				done = p.pos
-				continue
-			}
-			break loop
-		case sFrom: // "around post of next dc from front"
-			if s := p.at(1).sym; !pl.ok || s != sFront && s != sBack {
-				break loop
-			}
-			pl.post = stitch.Front
-			if p.at(1).sym == sBack {
-				pl.post = stitch.Back
-			}
-			p.pos++
-			take()
-			break loop
-		case sOnly:
-			take()
-		case sWord: // "sc in point"
-			if !pointWords[t.text] || named || p.pos == start {
-				break loop
-			}
-			pl.target.Where = Corner
-			named = true
-			take()
-		case sRing, sMagic:
-			if named {
-				break loop
-			}
-			pl.target.Where = Ring
-			named = true
-			take()
-		case sJoin:
-			if pl.target.Where == Same || pl.target.Where == First {
-				pl.target.Where = Joined
-				take()
-				continue
-			}
-			break loop
-		case sAs:
-			if pl.target.Where != Same { // "same st as join", "same st as ch 3"
-				break loop
-			}
-			p.pos++
-			for !p.end() {
-				switch p.peek().sym {
-				case sJoin, sSt, sStitch, sFirst, sBegin, sFill, sNumber, sDash, sRing:
-					if p.peek().sym == sDash && !p.peek().glued {
-						break
-					}
-					p.pos++
-					continue
-				case sLast:
-					p.pos++
-					continue
-				}
-				break
-			}
-			done = p.pos
-			continue
-		case sTop:
-			pl.target.Where = TopChain
-			named = true
-			take()
-			p.chainOf()
-			done = p.pos
-		case sBegin:
-			if pl.target.Where == TopChain || pl.one {
-				take()
-				continue
-			}
-			break loop
-		case sCorner:
-			if named && pl.target.Where != Same {
-				break loop
-			}
-			if pl.target.Where != Same {
-				pl.target.Where = Corner
-			}
-			named = true
-			take()
-		case sCentre:
-			pl.target = Target{Where: Center}
-			pl.one = true
-			take()
-			if n := p.peek(); n.sym == sNumber && n.text == "one" && !p.begins(1) && p.at(1).sym != sTimes {
-				pl.target, named = Target{}, true // "miss 2, 3 tr in the centre one": the next
-				take()
-			}
-			if s := p.peek().sym; s == sSt || s == sStitch && p.at(1).sym != sNumber || s == sNumber && !p.peek().ordinal && p.at(1).sym == sStitch {
-				if s == sNumber {
-					p.pos++
-				}
-				if k := p.peek(); k.sym == sSt {
-					pl.target.Kind = p.plainStitch()
-				} else if k.val.stitch != stitch.Ch {
-					pl.target.Kind = k.val.stitch
-				}
-				take()
-			}
-			p.groupNamed()
-			done = p.pos
-			named = true
-		case sBetween:
-			if named && (pl.target.Where != Space || pl.target.Chain > 0) {
-				break loop
-			}
-			pl.target.Where = Between
-			take()
-			for p.peek().sym == sNext || p.peek().sym == sNumber || p.peek().sym == sFill || p.peek().sym == sSt || p.peek().sym == sStitch || p.peek().sym == sForm || p.peek().sym == sEach && p.at(-1).sym == sBetween || groupsOf[p.peek().text] && !p.end() || p.peek().sym == sDash && p.peek().glued && p.at(1).glued || p.peek().sym == sOf && groupsOf[p.at(-1).text] {
-				if p.peek().sym == sEach {
-					pl.each = true
-				}
-				if groupsOf[p.peek().text] || p.peek().sym == sForm {
-					pl.target.Chain = 1 // between groups, not stitches
-				}
-				take()
-			}
-			named = true
-		case sTo, sUntil:
-			if l, ok := p.toLast(); ok {
-				pl.toEnd, pl.leave, pl.ok = true, l, true
-				done = p.pos
-			}
-			break loop
-		case sAll:
-			if p.at(1).sym == sSame || p.at(1).sym == sIn || p.at(1).sym == sAround {
-				p.pos++
-				continue
-			}
-			if p.at(1).sym == sSt || p.at(1).sym == sStitch {
-				pl.each = true
-				take()
-				continue
-			}
-			break loop
-		case sAnd:
-			// "in each st and ch around", "in each sc and each ch"
-			if pl.each && named && p.at(1).sym == sIn && p.at(2).sym == sEach && namesChain(p.at(3)) { // "in jede M und in jede Lm"
-				if _, k := p.spaceAheadAt(3); k == 0 && (p.at(4).sym != sNumber || p.begins(5)) {
-					pl.target = Target{Where: Any}
-					p.pos += 3
-					take()
-					continue
-				}
-			}
-			if pl.each && named && (p.at(1).sym == sStitch || p.at(1).sym == sForm || p.at(1).sym == sSpace || p.at(1).sym == sEach && (p.at(2).sym == sStitch || p.at(2).sym == sSpace)) && !p.instructionAhead(1) {
-				j := 1
-				if p.at(j).sym == sEach {
-					j++
-				}
-				_, k := p.spaceAheadAt(j)
-				if k == 0 && p.at(j+1).sym == sNumber {
-					break loop
-				}
-				if p.at(j).sym == sForm || k == 0 && p.at(j).sym == sStitch && p.at(j).val.stitch != stitch.Ch { // "each dc and popcorn": each stitch
-					pl.target.Kind = stitch.Stitch{}
-					p.pos += j
-					take()
-					continue
-				}
-				pl.target = Target{Where: Any}
-				if k > 0 || p.at(j).sym == sSpace {
-					pl.target.Chain = 1 // one for each space, however many its chains
-				}
-				p.pos += j + max(k, 1) - 1
-				take()
-				continue
-			}
-			break loop
-		case sRest:
-			pl.toEnd, pl.rest = true, true
-			take()
-			break loop
-		case sOther:
-			take()
-		case sComma:
-			if p.at(1).sym == sAround && p.pos > start {
-				p.pos++
-				continue
-			}
-			break loop
-		default:
-			break loop
-		}
+	r := &placing{parser: p, start: p.pos, done: p.pos}
+	for !p.end() && r.word() {
 	}
-	if !pl.ok {
-		p.pos = start
+	if !r.pl.ok {
+		p.pos = r.start
 		return place{}
 	}
-	p.pos = done
-	if j := p.past(0, sFill, sIn, sOf, sFrom); named && j > 0 && p.roundWord(j) && p.at(j+1).sym == sNumber && !p.at(j+1).decimal { // "next sc of rnd 2"
-		pl.target.Behind = p.at(j + 1).num
+	p.pos = r.done
+	return r.whole()
+}
+
+// whole reads what follows a place, and settles how many it is.
+func (p *placing) whole() place {
+	if j := p.past(0, sFill, sIn, sOf, sFrom); p.named && j > 0 && p.roundWord(j) && p.at(j+1).sym == sNumber && !p.at(j+1).decimal { // "next sc of rnd 2"
+		p.pl.target.Behind = p.at(j + 1).num
 		p.pos += j + 2
 	}
-	if j := p.past(0, sFill, sIn, sOf); pl.target.Where == Space && pl.each && j > 0 && p.at(j).sym == sEach && p.at(j+1).sym == sSide { // "in each of the two spaces along every side"
+	if j := p.past(0, sFill, sIn, sOf); p.pl.target.Where == Space && p.pl.each && j > 0 && p.at(j).sym == sEach && p.at(j+1).sym == sSide { // "in each of the two spaces along every side"
 		p.pos += j + 2
-		pl.n = 0
+		p.pl.n = 0
 	}
-	if pl.each && pl.n == 0 && pl.nth == 0 && !pl.one && pl.target.Where != Between {
-		pl.toEnd = true
+	if p.pl.each && p.pl.n == 0 && (p.pl.target.Where == Between || p.pl.nth == 0 && !p.pl.one) {
+		p.pl.toEnd = true
 	}
-	if pl.each && pl.target.Where == Between && pl.n == 0 {
-		pl.toEnd = true
+	return p.pl
+}
+
+// word reads the next word of the place. It reports whether the place may go on.
+func (p *placing) word() bool {
+	switch t := p.peek(); t.sym {
+	case sIn, sOver:
+		if p.pl.ok && p.named {
+			return false
+		}
+		p.chains = p.chains || t.sym == sIn && t.num == under
+		p.pos++
+		return true
+	case sFill, sOf:
+		p.pos++
+		return true
+	case sRound, sAround:
+		return p.round()
+	case sEach:
+		if p.named {
+			return false
+		}
+		p.pl.each = true
+		if t.num > 1 { // every other
+			p.pl.nth = t.num
+		}
+		p.take()
+	case sNext:
+		if p.named {
+			return false
+		}
+		p.pl.one = true
+		p.take()
+	case sSame:
+		return p.same()
+	case sFirst:
+		if p.named && p.pl.target.Where != TopChain && p.pl.target.Where != Same {
+			return false
+		}
+		p.pl.one = true
+		if p.pl.target.Where == Next {
+			p.pl.target.Where = First
+		}
+		p.take()
+	case sLast:
+		return p.last()
+	case sNumber:
+		return p.number()
+	case sSt:
+		if p.named && p.pl.target.Where != TopChain && p.pl.target.Where != Same {
+			return false
+		}
+		p.named = true
+		p.take()
+	case sStitch:
+		return p.stitch()
+	case sInc, sDec, sForm:
+		return p.made()
+	case sSpace:
+		return p.chainSpace()
+	case sLoop:
+		return p.chainLoop()
+	case sBLO, sFLO:
+		if t.sym == sBLO {
+			p.pl.loop = BackLoop
+		} else {
+			p.pl.loop = FrontLoop
+		}
+		p.take()
+	case sBack, sFront:
+		return p.side()
+	case sFrom:
+		return p.from()
+	case sOnly:
+		p.take()
+	case sWord: // "sc in point"
+		if !pointWords[t.text] || p.named || p.pos == p.start {
+			return false
+		}
+		p.pl.target.Where = Corner
+		p.named = true
+		p.take()
+	case sRing, sMagic:
+		if p.named {
+			return false
+		}
+		p.pl.target.Where = Ring
+		p.named = true
+		p.take()
+	case sJoin:
+		if p.pl.target.Where == Same || p.pl.target.Where == First {
+			p.pl.target.Where = Joined
+			p.take()
+			return true
+		}
+		return false
+	case sAs:
+		return p.asJoin()
+	case sTop:
+		p.pl.target.Where = TopChain
+		p.named = true
+		p.take()
+		p.chainOf()
+		p.done = p.pos
+	case sBegin:
+		if p.pl.target.Where == TopChain || p.pl.one {
+			p.take()
+			return true
+		}
+		return false
+	case sCorner:
+		if p.named && p.pl.target.Where != Same {
+			return false
+		}
+		if p.pl.target.Where != Same {
+			p.pl.target.Where = Corner
+		}
+		p.named = true
+		p.take()
+	case sCentre:
+		return p.centre()
+	case sBetween:
+		return p.between()
+	case sTo, sUntil:
+		if l, ok := p.toLast(); ok {
+			p.pl.toEnd, p.pl.leave, p.pl.ok = true, l, true
+			p.done = p.pos
+		}
+		return false
+	case sAll:
+		return p.all()
+	case sAnd:
+		return p.and()
+	case sRest:
+		p.pl.toEnd, p.pl.rest = true, true
+		p.take()
+		return false
+	case sOther:
+		p.take()
+	case sComma:
+		if p.at(1).sym == sAround && p.pos > p.start {
+			p.pos++
+			return true
+		}
+		return false
+	default:
+		return false
 	}
-	return pl
+	return true
+}
+
+// round reads "around", "round the front of next st", "around post".
+func (p *placing) round() bool {
+	t := p.peek()
+	// "round the front of next st", "round each of next 20 sts"
+	j := 1
+	for p.at(j).sym == sFill {
+		j++
+	}
+	switch p.at(j).sym {
+	case sFront, sBack:
+		p.pl.post = stitch.Front
+		if p.at(j).sym == sBack {
+			p.pl.post = stitch.Back
+		}
+		p.pos += j + 1
+		if p.peek().sym == sPost {
+			p.pos++
+		}
+		return true
+	case sPost:
+		p.pos += j + 1
+		return true
+	case sStitch:
+		if prev := p.at(-1); !p.pl.ok && prev.sym == sStitch && prev.val.stitch.Post != stitch.Top { // "FPdc around the FPdc"
+			p.pos += j
+			p.pl.one = true
+			return true
+		}
+	case sEach, sNext, sFirst, sSame, sLast:
+		if prev := p.at(-1); !p.pl.ok && (t.sym == sRound || p.at(j).sym != sEach || prev.sym == sStitch && prev.val.stitch.Post != stitch.Top) {
+			p.pos++
+			return true
+		}
+	}
+	if t.sym == sRound {
+		if p.pl.ok && !p.named && p.at(1).sym == sNumber && (p.at(2).sym == sStitch || p.at(2).sym == sSt) { // "next Rnd 1 sc"
+			p.pl.target.Behind = p.at(1).num
+			p.pos += 2
+			return true
+		}
+		return false
+	}
+	p.pl.toEnd = true
+	p.take()
+	p.pl.leave = p.except()
+	p.done = p.pos
+	return false
+}
+
+// same reads "same", "base of".
+func (p *placing) same() bool {
+	t := p.peek()
+	if p.named {
+		return false
+	}
+	p.pl.one = true
+	p.pl.target.Where = Same
+	p.take()
+	if t.num == base {
+		p.named = true
+		p.chainOf()
+		p.done = p.pos
+	}
+	return true
+}
+
+// last reads "last", "last sc made".
+func (p *placing) last() bool {
+	if p.named {
+		return false
+	}
+	p.pl.one = true
+	p.pl.target.Where = LastCh
+	p.take()
+	if j := p.past(0, sSt, sStitch, sFill); p.at(j).sym == sTotal { // "in the last sc made"
+		p.pl.target.Where = Same
+		p.named = true
+		p.pos += j
+		p.take()
+	}
+	return true
+}
+
+// number reads a number: of places, of a space, of the stitch counted from the hook.
+func (p *placing) number() bool {
+	t := p.peek()
+	if k := p.numberedSpace(0); k > 0 && !p.named {
+		if p.pl.target.Where != Same {
+			p.pl.target = Target{Where: Space, Chain: t.num}
+		}
+		p.pos += k - 1
+		p.named = true
+		p.take()
+		return true
+	}
+	if t.ordinal || p.at(1).sym == sStitch && p.at(2).sym == sFrom {
+		if n, ok := p.fromHook(); ok {
+			p.pl.target = Target{Where: FromHook, Chain: n}
+			p.named, p.pl.ok, p.pl.one = true, true, true
+			p.done = p.pos
+			return true
+		}
+		if p.pl.each {
+			p.pl.nth = t.num
+			p.take()
+			return true
+		}
+		if p.at(1).sym == sStitch && p.at(1).val.stitch == stitch.Ch && p.opening && p.at(2).sym != sOf { // "5 sc in 2nd ch"
+			p.pl.target = Target{Where: FromHook, Chain: t.num}
+			p.named, p.pl.one = true, true
+			p.pos++
+			p.take()
+			return true
+		}
+		if p.at(1).sym == sStitch && p.at(1).val.stitch == stitch.Ch { // 3rd ch of ch-3
+			p.pl.target.Where = TopChain
+			p.named, p.pl.one = true, true
+			p.take()
+			p.chainOf()
+			p.done = p.pos
+			return true
+		}
+		if p.pos == p.start || p.named {
+			return false
+		}
+		if s := p.at(1).sym; s == sStitch || s == sSt { // "in 3rd dc of next shell"
+			save := p.pos
+			p.pos += 2
+			if p.groupNamed() {
+				p.pl.target, p.pl.one, p.pl.ok, p.named = Target{Where: Center, Chain: t.num, Kind: p.plainStitch()}, true, true, true
+				p.done = p.pos
+				return true
+			}
+			p.pos = save
+		}
+		switch p.at(1).sym {
+		case sSt, sSpace, sStitch, sLoop:
+			p.pl.one = true
+			if t.num == 1 {
+				p.pl.target.Where = First
+			}
+			p.take()
+			return true
+		case sComma, sStop, sClose, sRep, sWith, sStar, sColon, sAnd, sAround:
+			if t.num > 1 && !p.pl.ok { // "one in the first, two in the second"
+				p.pl.one, p.named = true, true
+				p.take()
+				return true
+			}
+		}
+		return false
+	}
+	if p.named || p.pl.n > 0 || t.decimal || (p.pos == p.start) {
+		return false
+	}
+	if p.pl.each && (p.at(1).sym == sTimes) {
+		return false
+	}
+	if ch := p.at(1); p.chains && namesChain(ch) { // "under every 6 ch"
+		p.pl.target = Target{Where: Space, Chain: t.num}
+		p.named = true
+		p.pos++
+		p.take()
+		return true
+	}
+	// a number that begins the next instruction: "in next st 3 sc"
+	if next := p.at(1).sym; (p.pl.target.Where == Same) || (next == sTimes || next == sX) && !p.pl.one ||
+		(next == sStitch || next == sInc || next == sDec) && !p.pl.one && !p.pl.each && p.at(-1).sym != sIn && p.at(-1).sym != sFill && p.at(-1).sym != sOf && p.at(-1).sym != sOver {
+		return false
+	}
+	p.pl.n = t.num
+	p.take()
+	return true
+}
+
+// stitch reads the name of a stitch, or of a chain space.
+func (p *placing) stitch() bool {
+	t := p.peek()
+	c := t.val.stitch
+	if c == stitch.Ch {
+		if n, k := p.spaceAhead(); k > 0 {
+			if p.named && p.pl.target.Where != Same {
+				return false
+			}
+			if p.pl.target.Where != Same && p.pl.target.Where != TopChain {
+				p.pl.target = Target{Where: Space, Chain: n}
+			}
+			p.pos += k - 1
+			p.named = true
+			p.take()
+			return true
+		}
+	}
+	if p.pl.target.Where == TopChain || p.pl.target.Where == Joined {
+		p.take()
+		p.chainOf()
+		p.done = p.pos
+		return true
+	}
+	if p.named || !p.pl.one && !p.pl.each && p.at(-1).sym != sIn && p.pl.n == 0 && !(p.at(-1).sym == sFill && p.pos > p.start+1) {
+		return false
+	}
+	p.named = true
+	if p.pl.target.Kind = c; c == stitch.Ch && p.chains {
+		p.pl.target = Target{Where: Space}
+	}
+	p.take()
+	return true
+}
+
+// made reads what stitches of the round below are called together: "inc", "shell".
+func (p *placing) made() bool {
+	t := p.peek()
+	if p.named || !p.pl.one && !p.pl.each && p.at(-1).sym != sOver && !(t.sym == sForm && (p.at(-1).sym == sTo || p.at(-1).sym == sIn) && p.at(1).sym == sSpace) {
+		if !(t.sym == sForm && p.named && p.at(-1).sym == sStitch) {
+			return false
+		}
+	}
+	p.named = true
+	if t.val.form == stitch.Shell {
+		p.pl.target.Where = Corner // the space inside it
+	}
+	p.take()
+	if p.peek().sym == sSpace {
+		p.take()
+	}
+	return true
+}
+
+// chainSpace reads "sp", "sp of next shell".
+func (p *placing) chainSpace() bool {
+	if p.named && p.pl.target.Where != Same && p.pl.target.Where != Corner {
+		return false
+	}
+	if p.pl.target.Where != Same {
+		p.pl.target.Where = Space
+	} else {
+		p.pl.target.Chain = 1 // the same space
+	}
+	p.named = true
+	p.take()
+	if s := p.at(p.past(0, sOf, sFill, sNext, sEach)); p.peek().sym == sOf && s.sym == sForm { // "in sp of next shell"
+		if p.pl.target.Where == Space {
+			p.pl.target.Where = Corner
+		}
+		p.pos += p.past(0, sOf, sFill, sNext, sEach)
+		p.take()
+	}
+	return true
+}
+
+// chainLoop reads "loop", "loop of the chain".
+func (p *placing) chainLoop() bool {
+	if p.named || p.pos == p.start {
+		return false
+	}
+	p.pl.target.Where = Space
+	p.named = true
+	p.take()
+	if j := p.past(0, sOf, sFill); j > 0 && p.at(0).sym == sOf && p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.Ch { // "in every loop of the chain"
+		p.pl.target = Target{Kind: stitch.Ch}
+		p.pos += j
+		p.take()
+	}
+	return true
+}
+
+// side reads "back post", "front loop".
+func (p *placing) side() bool {
+	t := p.peek()
+	if p.at(1).sym == sPost {
+		p.pl.post = stitch.Front
+		if t.sym == sBack {
+			p.pl.post = stitch.Back
+		}
+		p.pos++
+		p.take()
+		return true
+	}
+	if l, ok := p.loop(); ok {
+		p.pl.loop = l
+		p.pl.ok = true
+		p.done = p.pos
+		return true
+	}
+	return false
+}
+
+// from reads "from front" after a post.
+func (p *placing) from() bool {
+	if s := p.at(1).sym; !p.pl.ok || s != sFront && s != sBack {
+		return false
+	}
+	p.pl.post = stitch.Front
+	if p.at(1).sym == sBack {
+		p.pl.post = stitch.Back
+	}
+	p.pos++
+	p.take()
+	return false
+}
+
+// asJoin passes over "as join", "as ch 3" after "same st".
+func (p *placing) asJoin() bool {
+	if p.pl.target.Where != Same { // "same st as join", "same st as ch 3"
+		return false
+	}
+	p.pos++
+	for !p.end() {
+		switch p.peek().sym {
+		case sJoin, sSt, sStitch, sFirst, sBegin, sFill, sNumber, sDash, sRing:
+			if p.peek().sym == sDash && !p.peek().glued {
+				break
+			}
+			p.pos++
+			continue
+		case sLast:
+			p.pos++
+			continue
+		}
+		break
+	}
+	p.done = p.pos
+	return true
+}
+
+// centre reads "centre dc of next shell".
+func (p *placing) centre() bool {
+	p.pl.target = Target{Where: Center}
+	p.pl.one = true
+	p.take()
+	if n := p.peek(); n.sym == sNumber && n.text == "one" && !p.begins(1) && p.at(1).sym != sTimes {
+		p.pl.target, p.named = Target{}, true // "miss 2, 3 tr in the centre one": the next
+		p.take()
+	}
+	if s := p.peek().sym; s == sSt || s == sStitch && p.at(1).sym != sNumber || s == sNumber && !p.peek().ordinal && p.at(1).sym == sStitch {
+		if s == sNumber {
+			p.pos++
+		}
+		if k := p.peek(); k.sym == sSt {
+			p.pl.target.Kind = p.plainStitch()
+		} else if k.val.stitch != stitch.Ch {
+			p.pl.target.Kind = k.val.stitch
+		}
+		p.take()
+	}
+	p.groupNamed()
+	p.done = p.pos
+	p.named = true
+	return true
+}
+
+// between reads "between next 2 dc", "between groups".
+func (p *placing) between() bool {
+	if p.named && (p.pl.target.Where != Space || p.pl.target.Chain > 0) {
+		return false
+	}
+	p.pl.target.Where = Between
+	p.take()
+	for p.peek().sym == sNext || p.peek().sym == sNumber || p.peek().sym == sFill || p.peek().sym == sSt || p.peek().sym == sStitch || p.peek().sym == sForm || p.peek().sym == sEach && p.at(-1).sym == sBetween || groupsOf[p.peek().text] && !p.end() || p.peek().sym == sDash && p.peek().glued && p.at(1).glued || p.peek().sym == sOf && groupsOf[p.at(-1).text] {
+		if p.peek().sym == sEach {
+			p.pl.each = true
+		}
+		if groupsOf[p.peek().text] || p.peek().sym == sForm {
+			p.pl.target.Chain = 1 // between groups, not stitches
+		}
+		p.take()
+	}
+	p.named = true
+	return true
+}
+
+// all reads "all", "all sts".
+func (p *placing) all() bool {
+	if p.at(1).sym == sSame || p.at(1).sym == sIn || p.at(1).sym == sAround {
+		p.pos++
+		return true
+	}
+	if p.at(1).sym == sSt || p.at(1).sym == sStitch {
+		p.pl.each = true
+		p.take()
+		return true
+	}
+	return false
+}
+
+// and reads a second kind of place: "each st and ch".
+func (p *placing) and() bool {
+	// "in each st and ch around", "in each sc and each ch"
+	if p.pl.each && p.named && p.at(1).sym == sIn && p.at(2).sym == sEach && namesChain(p.at(3)) { // "in jede M und in jede Lm"
+		if _, k := p.spaceAheadAt(3); k == 0 && (p.at(4).sym != sNumber || p.begins(5)) {
+			p.pl.target = Target{Where: Any}
+			p.pos += 3
+			p.take()
+			return true
+		}
+	}
+	if p.pl.each && p.named && (p.at(1).sym == sStitch || p.at(1).sym == sForm || p.at(1).sym == sSpace || p.at(1).sym == sEach && (p.at(2).sym == sStitch || p.at(2).sym == sSpace)) && !p.instructionAhead(1) {
+		j := 1
+		if p.at(j).sym == sEach {
+			j++
+		}
+		_, k := p.spaceAheadAt(j)
+		if k == 0 && p.at(j+1).sym == sNumber {
+			return false
+		}
+		if p.at(j).sym == sForm || k == 0 && p.at(j).sym == sStitch && p.at(j).val.stitch != stitch.Ch { // "each dc and popcorn": each stitch
+			p.pl.target.Kind = stitch.Stitch{}
+			p.pos += j
+			p.take()
+			return true
+		}
+		p.pl.target = Target{Where: Any}
+		if k > 0 || p.at(j).sym == sSpace {
+			p.pl.target.Chain = 1 // one for each space, however many its chains
+		}
+		p.pos += j + max(k, 1) - 1
+		p.take()
+		return true
+	}
+	return false
 }
 
 // groupNamed passes over "of next shell", "of the first loop" after a stitch of

@@ -345,10 +345,7 @@ func (p *series) opened(i int) bool {
 		return true
 	}
 	p.starred = p.star >= 0
-	if p.bracket(&p.nodes, p.depth, p.list) {
-		return true
-	}
-	return false
+	return p.bracket(&p.nodes, p.depth, p.list)
 }
 
 // again reads "rep from *", "repeat round 3", "as for the arm", "omit the last ch".

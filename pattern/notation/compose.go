@@ -1,0 +1,184 @@
+package notation
+
+import (
+	"roundelay/pattern/stitch"
+	"slices"
+)
+
+// compose makes the nodes of n stitches w in the place pl. tight says that
+// number and name stand together ("2sc").
+func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
+	if pl.toEnd && !pl.each && pl.leave == 0 && !pl.rest && pl.target.Where == Next && p.listed {
+		pl.toEnd, p.around = false, true // "sc 3, inc around": said of the list
+		pl.ok = pl.one || pl.n > 0
+	}
+	w.at = p.span(start)
+	w.Loop = pl.loop
+	if pl == (place{ok: true, loop: pl.loop}) { // "sc 8 in BLO" names no place
+		pl.ok = false
+	}
+	if pl.post != stitch.Top {
+		w.Stitch.Post = pl.post
+	}
+	w.Target = pl.target
+	if w.Target.Where == First {
+		w.Target.Where = Next
+	}
+	k := max(n, 1)
+	dec := w.Stitch.Form == stitch.Together || w.Stitch.Form == stitch.Invisible
+	none := w.Stitch == stitch.Ch || w.Stitch.Form == stitch.Picot
+	switch {
+	case none:
+		w.Places = k
+		w.Target = Target{}
+	case p.peek().sym == sEvenly || p.evenlyAhead():
+		p.takeEvenly()
+		e := &Evenly{at: p.span(start), N: k * max(pl.n, 1)}
+		switch {
+		case dec:
+			e.N = -e.N
+		case w.Per == 1:
+			// "work 30 sc evenly": stitches, not increases
+			if n == 0 { // "sc evenly around"
+				return []Node{&Evenly{at: p.span(start), Stitch: w.Stitch}}
+			}
+			w.at = p.span(start)
+			if w.Target.Where == Ring {
+				w.Per, w.Places = 1, k
+				return []Node{&w}
+			}
+			return []Node{&Evenly{at: p.span(start), Stitch: w.Stitch, To: k}}
+		}
+		return []Node{e}
+	case pl.nth > 0:
+		if dec {
+			pl.nth++ // every nth decreased: n-1 plain, then two together
+		}
+		per := w
+		if per.Per*k > 1 && !dec {
+			per.Per = per.Per * k
+		} else if !dec {
+			per.Per = 2
+		}
+		per.Places, per.Target = 1, Target{}
+		body := []Node{&per}
+		plain := pl.nth - 1
+		if dec {
+			plain = pl.nth - 2
+		}
+		if plain > 0 {
+			body = []Node{&Work{at: w.at, Per: 1, Places: plain}, &per}
+		}
+		return []Node{&Repeat{at: w.at, Body: body, Times: ToEnd, Rest: true}}
+	case pl.toEnd:
+		w.Places, w.Leave = ToEnd, pl.leave
+		if w.Per == 1 && !dec {
+			w.Per = k
+		} else if k > 1 {
+			w.Per *= k
+		}
+		if dec {
+			w.Per = 1
+		}
+		if !pl.each && pl.n == 0 && n > 1 && w.Per == k { // "6 sc around": six in all
+			w.Per, w.Places, w.Leave = 1, n, 0
+		}
+	case !pl.ok:
+		w.Places = k
+		if w.Per == 1 && !dec && (n == 2 || n == 3) && w.Stitch.Base != stitch.Slip {
+			w.Doubt = TwoInOne
+			if tight {
+				w.Doubt = TwoTight
+			}
+		}
+	case pl.target.Where == Ring || pl.target.Where == FromHook:
+		w.Per, w.Places = w.Per*k, 1
+		if pl.target.Where == Ring {
+			w.Per, w.Places = 1, w.Per
+		}
+	case pl.target.Where == Space || pl.target.Where == Corner || pl.target.Where == Between:
+		w.Per, w.Places = w.Per*k, max(pl.n, 1)
+	case pl.target.Where == Same && w.Per*k > 1 && pl.target.Chain == 0:
+		w.Per, w.Places = w.Per*k, 1
+		w.Doubt = SameNext
+	case pl.target.Where == Same || pl.target.Where == Joined || pl.target.Where == TopChain || pl.target.Where == Center:
+		w.Per, w.Places = w.Per*k, 1
+	case dec:
+		w.Places = k
+		if pl.n > 0 && pl.n >= int(w.Stitch.N)*2 && n <= 1 {
+			w.Places = pl.n / int(w.Stitch.N)
+		} else if pl.each && pl.n > 0 {
+			w.Places = pl.n
+		}
+	case pl.n > 1 || pl.each:
+		m := max(pl.n, 1)
+		switch {
+		case pl.each:
+			w.Per, w.Places = w.Per*k, m
+		case n <= 1 || w.Per > 1:
+			w.Places = m
+		case n == m:
+			w.Places = m
+		default:
+			w.Per, w.Places = k, m
+		}
+	default: // one place
+		w.Per, w.Places = w.Per*k, 1
+		if w.Per == 2*k && k > 1 { // "3 inc in next": not six in one
+			w.Per, w.Places = 2, k
+		}
+	}
+	return []Node{&w}
+}
+
+// evenlyAhead reports whether "evenly" follows, words between.
+func (p *parser) evenlyAhead() bool {
+	for i := 0; i < 7; i++ {
+		switch p.at(i).sym {
+		case sEvenly:
+			return true
+		case sEach:
+			if p.roundWord(i + 1) { // "inc 8 sts in each round"
+				return true
+			}
+			return false
+		case sAround, sFill, sSt, sIn, sTimes:
+			continue
+		case sComma:
+			if p.at(i+1).sym == sEvenly {
+				return true
+			}
+		}
+		return false
+	}
+	return false
+}
+
+func (p *parser) takeEvenly() {
+	for !p.end() {
+		switch p.peek().sym {
+		case sEvenly, sAround, sFill, sSt, sIn, sTimes, sEach, sRound, sRow:
+			p.pos++
+			continue
+		case sComma:
+			if p.at(1).sym == sEvenly {
+				p.pos++
+				continue
+			}
+		}
+		return
+	}
+}
+
+// allRound reports whether w is plain stitches of a whole round: "1 sc in each
+// st", or "sc" with no number.
+func (p *parser) allRound(w *Work) bool {
+	if w.Per != 1 || w.Stitch.Base <= stitch.Slip || w.Stitch.Form != stitch.Plain {
+		return false
+	}
+	if w.Places == ToEnd {
+		return true
+	}
+	i, _ := slices.BinarySearchFunc(p.toks, w.From, func(t token, at int) int { return t.from - at })
+	return w.Places == 1 && i < len(p.toks) && p.toks[i].sym == sStitch
+}

@@ -1,0 +1,140 @@
+package notation
+
+import (
+	"roundelay/pattern/stitch"
+	"strings"
+)
+
+// listIn reads a list that is worked into the place named before it, up to its
+// stop: "in each loop 1 sc, 1 hdc, 3 dc, 1 hdc, 1 sc". It reads nothing unless
+// all of the list is stitches and chains without places of their own.
+func (p *parser) listIn(pl place) []Node {
+	if pl.n > 1 && !pl.each || pl.target.Where != Space && pl.target.Where != Corner && pl.target.Where != Same && !(pl.target.Where == Between && pl.toEnd) && !(pl.toEnd && pl.each && pl.target.Where == Next) {
+		return nil
+	}
+	start := p.pos
+	var body []Node
+	kinds := 0
+	for p.pos = p.past(0, sFill, sColon, sComma) + p.pos; ; {
+		from, n := p.pos, 0
+		if t := p.peek(); t.sym == sNumber && !t.decimal && !t.ordinal {
+			n = t.num
+			p.pos++
+			if p.peek().sym == sDash {
+				p.pos++
+			}
+		}
+		w, num, ok := p.kind(n)
+		if !ok || w.Stitch.Base == stitch.NoBase && w.Stitch.Form == stitch.Plain || w.Per > 1 {
+			break
+		}
+		if num == 0 {
+			num = n
+		}
+		if p.peek().sym == sDash && p.peek().glued {
+			p.pos++
+		}
+		if t := p.peek(); num == 0 && t.sym == sNumber && !t.ordinal && !t.decimal && !p.begins(1) && !p.timesAt(1) {
+			num = t.num
+			p.pos++
+		}
+		w.at, w.Places = p.span(from), max(num, 1)
+		body = append(body, &w)
+		if w.Stitch != stitch.Ch {
+			kinds++
+		}
+		j := p.past(0, sComma, sAnd, sPlus, sFill)
+		switch t := p.at(j); {
+		case p.pos+j >= len(p.toks), t.sym == sStop, t.sym == sClose, p.slipAhead(j), t.sym == sEqual, t.sym == sStar && j == 0, t.sym == sRep, t.sym == sAround, t.sym == sJoin, t.sym == sOpen && p.countAhead(j):
+			if len(body) < 2 || kinds == 0 || pl.toEnd && pl.target.Where == Next && kinds == len(body) && t.sym != sStop {
+				p.pos = start
+				return nil
+			}
+			return body
+		case j == 0 && !(t.sym == sNumber && p.begins(1)):
+			p.pos = start
+			return nil
+		}
+		p.pos += j
+	}
+	p.pos = start
+	return nil
+}
+
+// inGroup reports whether a bracket or a star stands open before the current
+// token.
+func (p *parser) inGroup() bool {
+	open, stars := 0, 0
+	for _, t := range p.toks[:p.pos] {
+		switch t.sym {
+		case sOpen:
+			open++
+		case sStar:
+			stars++
+		case sClose:
+			open--
+		}
+	}
+	return open > 0 || stars%2 == 1
+}
+
+// explained reads a stitch that the text explains itself, such as its shell.
+func (p *parser) explained(start int, before []Node, pl place) []Node {
+	name, k := defName(p.toks[p.pos:])
+	body, ok := p.defs[name]
+	if !ok && name == "corner" && (p.at(k).sym == sIn || p.at(k).sym == sComma) {
+		body, ok = p.usualCorner(), true
+	}
+	if !ok {
+		return nil
+	}
+	p.pos += k
+	if !pl.ok {
+		pl = p.place()
+	}
+	if !pl.ok && strings.HasPrefix(name, "beginning ") && hasJoin(before) { // "sl st to shell space, beginning shell"
+		pl = place{ok: true, one: true, target: Target{Where: Same, Chain: 1}}
+	}
+	if !pl.ok && name == "corner" {
+		pl = place{ok: true, one: true, target: Target{Where: Corner}}
+	}
+	return []Node{p.in(start, body, pl)}
+}
+
+// usualCorner is the corner of a granny, where a text does not explain it (common
+// practice): three stitches, two chains, three stitches.
+func (p *parser) usualCorner() []Node {
+	return []Node{&Work{Per: 1, Places: 3}, &Work{Stitch: stitch.Ch, Per: 1, Places: 2}, &Work{Per: 1, Places: 3}}
+}
+
+// granny reads how a round of a granny differs from the one before: "with 3
+// groups of 3 dc between corners". Corners, and chains between the groups, are
+// as usual.
+func (p *parser) granny() Node {
+	i := p.pos
+	t := p.peek()
+	if t.sym != sNumber || t.decimal || t.num > 60 || p.at(1).text != "groups" && p.at(1).text != "group" && p.at(1).sym != sForm {
+		return nil
+	}
+	j, per, kind := 2, 3, stitch.Stitch{}
+	if p.at(j).sym == sOf && p.at(j+1).sym == sNumber && p.at(j+2).sym == sStitch {
+		per, kind = p.at(j+1).num, p.at(j+2).val.stitch
+		j += 3
+	}
+	if p.at(j).sym != sBetween || p.at(p.past(j+1, sFill)).sym != sCorner {
+		return nil
+	}
+	p.pos += p.past(j+1, sFill) + 1
+	span := p.span(i)
+	corner, ok := p.defs["corner"]
+	if !ok {
+		corner = p.usualCorner()
+	}
+	one := &Work{at: span, Stitch: stitch.Ch, Per: 1, Places: 1}
+	group := &Work{at: span, Stitch: kind, Per: per, Places: 1, Target: Target{Where: Space}}
+	return &Repeat{at: span, Times: ToEnd, Body: []Node{
+		&In{at: span, Body: corner, Target: Target{Where: Corner}, Places: 1},
+		&Repeat{at: span, Times: t.num, Body: []Node{one, group}},
+		one,
+	}}
+}
