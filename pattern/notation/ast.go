@@ -38,6 +38,7 @@ type Declared struct {
 	Total  int     // the count as one number; -1 if only counts by kind are given
 	Kinds  []Count // counts by kind, as in "(24 dc, 12 ch-1 sp)"
 	Spaces int     // how many chain spaces; 0 if unsaid
+	Chain  int     // the chains of each space; 0 if unsaid
 }
 
 // A Count is a number of stitches of one kind.

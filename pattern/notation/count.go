@@ -393,7 +393,7 @@ func (p *parser) counts(skip int) *Declared {
 				p.pos++
 			}
 			if k := p.numberedSpace(0); k > 0 { // "12 1-ch spaces", "6 x 1ch-sp"
-				d.Spaces += n
+				d.Spaces, d.Chain = d.Spaces+n, p.peek().num
 				p.pos += k
 				continue
 			}
@@ -403,15 +403,15 @@ func (p *parser) counts(skip int) *Declared {
 				p.pos++
 				continue
 			case k.sym == sStitch && k.val.stitch == stitch.Ch:
-				if _, m := p.spaceAhead(); m > 0 {
-					d.Spaces += n
+				if chain, m := p.spaceAhead(); m > 0 {
+					d.Spaces, d.Chain = d.Spaces+n, chain
 					p.pos += m
 					continue
 				}
 				p.pos++
 				if p.peek().sym == sDash && p.at(1).sym == sNumber { // "12 ch-1"
+					d.Spaces, d.Chain = d.Spaces+n, p.at(1).num
 					p.pos += 2
-					d.Spaces += n
 					if p.peek().sym == sSpace || p.peek().sym == sLoop {
 						p.pos++
 					}

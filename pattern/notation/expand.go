@@ -190,7 +190,7 @@ func (e *expander) doubted(l *Line) {
 		return
 	}
 	e.report(l, l.At, source.Warning, "unread", "write it in trade shorthand, such as (sc 3, inc) x 6", "the words of this round were not understood, or not so that they agree with the counts")
-	e.resync(v.Declared)
+	e.resync(l, v.Declared)
 	e.number = v.Last
 	e.res.Verdicts = append(e.res.Verdicts, v)
 }
@@ -317,7 +317,7 @@ func (e *expander) line(l *Line, rest []*Line) {
 				return
 			}
 			v.Word = Unread
-			e.resync(v.Declared)
+			e.resync(l, v.Declared)
 			e.number = v.Last
 			e.res.Verdicts = append(e.res.Verdicts, v)
 			return
@@ -342,8 +342,8 @@ func (e *expander) line(l *Line, rest []*Line) {
 			v.Word = Unread
 			break
 		}
-		if (word == Mismatch || word == Indivisible) && last && !e.goesOnFrom(r, v.Declared, rest) {
-			e.resync(v.Declared)
+		if (word == Mismatch || word == Indivisible) && last && !e.goesOnFrom(l, r, v.Declared, rest) {
+			e.resync(l, v.Declared)
 		}
 	}
 	if v.Word == OK && v.Declared < 0 {
@@ -371,7 +371,7 @@ func (e *expander) resume(l *Line) {
 // goesOnFrom reports whether the count that a line declares is the misprint,
 // not its instruction: the next round is worked on what the instruction of r
 // makes, and cannot be worked on the declared count.
-func (e *expander) goesOnFrom(r *Round, declared int, rest []*Line) bool {
+func (e *expander) goesOnFrom(l *Line, r *Round, declared int, rest []*Line) bool {
 	if declared < 0 || r.Made == declared || len(rest) == 0 || r.Used < 0 {
 		return false
 	}
@@ -386,8 +386,7 @@ func (e *expander) goesOnFrom(r *Round, declared int, rest []*Line) bool {
 	now, below := e.now, e.below
 	e.now = next
 	onMade := e.fitting(next, bodies[0])
-	e.below = plainFabric(declared)
-	e.below.round = -1
+	e.below = declaredFabric(l, declared)
 	onDeclared := e.fitting(next, bodies[0])
 	e.now, e.below = now, below
 	return onMade && !onDeclared
@@ -424,7 +423,7 @@ func (e *expander) unread(l *Line, v *Verdict) {
 	}
 	e.report(l, at, sev, "unread", "write it in trade shorthand, such as (sc 3, inc) x 6", "%s", why)
 	v.Word, v.Used, v.Made = Unread, -1, -1
-	e.resync(v.Declared)
+	e.resync(l, v.Declared)
 	e.number = v.Last
 	e.res.Verdicts = append(e.res.Verdicts, *v)
 }
@@ -437,16 +436,15 @@ func clip(s string, n int) string {
 }
 
 // resync makes the round below one of n stitches, of which nothing else is
-// known.
-func (e *expander) resync(n int) {
+// known but what l declares.
+func (e *expander) resync(l *Line, n int) {
 	e.begun = true
 	e.carry = 0
 	if n < 0 {
 		e.below = fabric{round: -1}
 		return
 	}
-	e.below = plainFabric(n)
-	e.below.round = -1
+	e.below = declaredFabric(l, n)
 }
 
 func bodySpan(l *Line) source.Span {

@@ -145,6 +145,37 @@ func plainFabric(n int) fabric {
 	return f
 }
 
+// declaredFabric is a round below of n stitches, with such spaces as l declares.
+func declaredFabric(l *Line, n int) fabric {
+	if d := l.Declared; d != nil && d.Total == n {
+		return spacedFabric(n, d.Spaces, d.Chain)
+	}
+	return plainFabric(n)
+}
+
+// spacedFabric is a round below of which only the counts are known, of stitches
+// and of spaces of so many chains: each space comes after as many stitches.
+func spacedFabric(n, spaces, chains int) fabric {
+	f := plainFabric(n)
+	if spaces <= 0 || n%spaces != 0 || chains > 9 || n+spaces*chains > MaxRound {
+		return f
+	}
+	each, plain := n/spaces, f.elems
+	chains = max(chains, 1)
+	f.elems, f.spaced, f.runs[chains] = nil, true, true
+	for len(plain) > 0 {
+		f.elems = append(f.elems, plain[:each]...)
+		plain = plain[each:]
+		for run := chains - 1; run >= 0; run-- {
+			f.elems = append(f.elems, elem{chain: true, run: int32(run), place: IntoStitch})
+		}
+	}
+	for i := range f.elems {
+		f.elems[i].first, f.elems[i].last = int32(i), int32(i)
+	}
+	return f
+}
+
 // ringFabric is a ring of n chains that are worked into one by one.
 func ringFabric(n, index int) fabric {
 	f := fabric{round: int32(index), known: true, stitches: n}

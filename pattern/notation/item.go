@@ -197,7 +197,7 @@ func (p *parser) placeFirst(start int, before []Node) (nodes []Node, pl place, o
 	if body := p.listIn(pl); body != nil {
 		return []Node{p.in(start, body, pl)}, pl, true
 	}
-	if pl.ok && p.peek().sym == sOpen && !p.countAhead(0) { // "in each loop work (sc, hdc, sc)"
+	if pl.ok && p.peek().sym == sOpen && (!p.countAhead(0) || !works(before) && pl.toEnd) { // "in each loop work (sc, hdc, sc)"
 		i := p.pos
 		p.pos++
 		body := p.seq(1)

@@ -51,6 +51,24 @@ Third round.—One plain in the 1st stitch, two in the 2nd; repeat all round (30
 Fourth and fifth rounds.—Continue to increase in the same ten places on each round, and you will have fifty stitches.
 Sixth round.—Plain, without widening.
 Seventh round.—Miss every 5th stitch (40).`, [][2]int{{0, 10}, {10, 20}, {20, 30}, {30, 50}, {50, 50}, {50, 40}}},
+		{"after a round not read, the spaces that it declares", `
+Rnd 1: 36 sc in ring
+Rnd 2: in every third place of the moon, dither (36 dc, 12 ch-1 sps)
+Rnd 3: ch 1, sc in same st and in each st and ch around (48)
+Rnd 4: in every third place of the moon, dither (36 dc, 12 ch-1 sps)
+Rnd 5: 3 dc in each ch-1 sp around (36)`, [][2]int{{0, 36}, {-1, -1}, {36, 48}, {-1, -1}, {-1, 36}}},
+		{"a list that could be a count", `
+Rnd 1: 15 sc in ring
+Rnd 2: *ch 3, skip 2, sl st in next; rep from * 4 times more
+Rnd 3: into each loop work (1 sc, 1 hdc, 3 dc, 1 hdc, 1 sc)`, [][2]int{{0, 15}, {15, 5}, {-1, 35}}},
+		{"a ring begun in the middle of a paragraph", `
+Start at the neck. Leave a long tail. Ch 22. Join with a sl st to make a circle. Continue in a spiral.
+R1: sc in all 22 ch (22)
+R2: sc in all 22 st (22)`, [][2]int{{22, 22}, {22, 22}}},
+		{"a ring of chains with a caution", `
+Make a chain of 30 sts, being careful not to twist, join in a ring.
+Rnd 1: ch 1, sc in each ch around (30)
+Rnd 2: 5 sc, 4 x 2 sc, 17 sc`, [][2]int{{30, 30}, {30, 30}}},
 		{"stops of abbreviations", `
 Rd. 1: Ch. 2, 8 sc. in 2nd ch. from hook. (8 sc.)
 Rds. 2 & 3: 2 sc. in each sc. (32 sc. at end of Rd. 3)
@@ -75,7 +93,7 @@ Rnd 2: (sc2tog) 5 times, sl st (6)`, [][2]int{{0, 11}, {11, 6}}},
 		for _, part := range Read(source.NewFile("lace", tt.text), ReadOptions{}).Parts() {
 			for _, v := range Expand(part.Lines, Options{AnyYarn: true}).Verdicts {
 				got = append(got, [2]int{v.Used, v.Made})
-				if v.Word != OK && v.Word != Uncounted {
+				if v.Word != OK && v.Word != Uncounted && (v.Word != Unread || v.Declared < 0) {
 					t.Errorf("%s: %s: %s", tt.name, v.Line.Label, v.Word)
 				}
 			}

@@ -141,6 +141,22 @@ func isChain(n Node) bool {
 	return ok && w.Stitch == stitch.Ch
 }
 
+// chainLast puts a last chain behind the remarks that follow it: "ch 30, being
+// careful not to twist it, join in a ring".
+func chainLast(nodes []Node) {
+	i := len(nodes) - 1
+	for ; i >= 0; i-- {
+		if _, ok := nodes[i].(*Aside); !ok {
+			break
+		}
+	}
+	if i >= 0 && isChain(nodes[i]) {
+		chain := nodes[i]
+		copy(nodes[i:], nodes[i+1:])
+		nodes[len(nodes)-1] = chain
+	}
+}
+
 // openers returns the nodes that open a round: yarns, joins of a new yarn,
 // remarks.
 func openers(nodes []Node) []Node {
@@ -461,7 +477,7 @@ func placeOf(body []Node) (Target, bool) {
 		if w, ok := n.(*Work); ok && w.Doubt&Free != 0 {
 			continue
 		}
-		if t.Where == Space || t.Where == Corner || t.Where == Center || t.Behind > 0 {
+		if t.Where == Space || t.Where == Corner || t.Where == Center || t.Where == Any || t.Behind > 0 {
 			return t, true
 		}
 	}

@@ -2,6 +2,7 @@ package notation
 
 import (
 	"roundelay/pattern/stitch"
+	"strings"
 )
 
 // A place is what stands after "in": which stitches of the round below are
@@ -198,6 +199,11 @@ func (p *placing) word() bool {
 		return false
 	case sAll:
 		return p.all()
+	case sTotal: // "in all 8 sts" is no count
+		if p.pos == p.start && strings.EqualFold(p.raw(p.pos), "in all") {
+			return p.all()
+		}
+		return false
 	case sAnd:
 		return p.and()
 	case sRest:
@@ -596,7 +602,7 @@ func (p *placing) all() bool {
 		p.pos++
 		return true
 	}
-	if p.at(1).sym == sSt || p.at(1).sym == sStitch {
+	if s := p.at(1).sym; s == sSt || s == sStitch || s == sNumber && (p.at(2).sym == sSt || p.at(2).sym == sStitch) {
 		p.pl.each = true
 		p.take()
 		return true

@@ -103,7 +103,7 @@ func (r *reader) line(toks []token, at source.Span) {
 		lead := decoration(toks)
 		p := r.parser(toks[lead:])
 		l, ok := p.label()
-		if ok && l.word && r.opens(toks[lead+p.pos:]) { // "Foundation: ch 4, join"
+		if ok && l.word && opens(toks[lead+p.pos:]) { // "Foundation: ch 4, join"
 			r.flush()
 			r.tell()
 			r.start = append(r.start, toks[lead+p.pos:]...)
@@ -141,10 +141,10 @@ func (r *reader) line(toks []token, at source.Span) {
 				r.list = true
 			}
 			r.open = append(r.open, toks...)
-		case r.opens(toks):
+		case opener(toks) >= 0:
 			r.flush()
 			r.tell()
-			r.start = append(r.start, toks...)
+			r.start = append(r.start, toks[opener(toks):]...)
 		case r.unlabelled(toks) && !r.toldOtherwise(toks):
 			r.flush()
 			r.tell()
@@ -226,10 +226,10 @@ func (r *reader) lead(toks []token, at source.Span) {
 	switch {
 	case r.goesOn(toks):
 		r.open = append(r.open, toks...)
-	case r.opens(toks):
+	case opener(toks) >= 0:
 		r.flush()
 		r.tell()
-		r.start = append(r.start, toks...)
+		r.start = append(r.start, toks[opener(toks):]...)
 	default:
 		r.flush()
 		r.tell()

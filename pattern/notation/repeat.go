@@ -144,6 +144,9 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 				if p.at(j).sym == sX && (p.at(j+1).sym == sStitch || p.at(j+1).sym == sInc || p.at(j+1).sym == sDec) {
 					break
 				}
+				if p.pos > start && p.multiplied(0) {
+					break
+				}
 				n = t.num
 				if j > 1 && p.mentionsMore(j) {
 					p.pos += j + 1
@@ -212,6 +215,11 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 	}
 	p.pos = start
 	return 0, 0, 0, false
+}
+
+// multiplied reports whether "3 x 2 sc" stands at i: so many times what comes after.
+func (p *parser) multiplied(i int) bool {
+	return p.at(i).sym == sNumber && p.at(i+1).sym == sX && p.at(i+2).sym == sNumber && p.at(i+3).sym == sStitch
 }
 
 func (p *parser) mentionsMore(to int) bool {

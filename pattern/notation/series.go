@@ -153,6 +153,14 @@ func (p *series) stitches(i int) {
 		}
 		p.pos = i
 	}
+	if p.multiplied(0) && (len(p.nodes) == p.list || p.at(-1).sym == sComma) {
+		p.pos += 2
+		if items := p.item(p.nodes); items != nil {
+			p.nodes = append(p.nodes, &Repeat{at: p.span(i), Body: items, Times: t.num})
+			return
+		}
+		p.pos = i
+	}
 	if t.sym == sIn && len(p.nodes) > 1 && isChain(p.nodes[len(p.nodes)-1]) && afterStitches(p.nodes[:len(p.nodes)-1]) { // "1 tr, 1 ch, in every stitch"
 		if pl := p.place(); pl.ok && pl.each && pl.toEnd {
 			k := len(p.nodes) - 2
@@ -460,6 +468,9 @@ func (p *series) joining(i int) bool {
 		return true
 	}
 	j := &Join{at: p.span(i)}
+	if p.mentions(i, sRing) {
+		chainLast(p.nodes)
+	}
 	if (p.mentions(i, sRing) || p.mentions(i, sMagic)) && (len(p.nodes) == 0 || isStart(p.nodes[len(p.nodes)-1])) {
 		p.nodes = append(p.nodes, p.ring(p.nodes, i)...)
 		p.list = len(p.nodes)

@@ -200,14 +200,29 @@ func weigh(toks []token) (works, words int, counts bool) {
 	return works, words, counts
 }
 
+// opener returns the token at which a line without a label begins a piece, at
+// its first sentence or a later one: "Leave a long tail. Ch 22. Join with a sl st
+// to make a circle." It is -1 if none does.
+func opener(toks []token) int {
+	if opens(toks) {
+		return 0
+	}
+	for i := 1; i+1 < len(toks); i++ {
+		if toks[i-1].sym == sStop && toks[i].sym == sStitch && toks[i].val.stitch == stitch.Ch && toks[i+1].sym == sNumber && opens(toks[i:]) {
+			return i
+		}
+	}
+	return -1
+}
+
 // opens reports whether a line without a label begins a piece: a magic ring, a
 // chain joined to a ring, a foundation chain.
-func (r *reader) opens(toks []token) bool {
+func opens(toks []token) bool {
 	works, words, _ := weigh(toks)
-	if works == 0 || words > 6 {
+	if works == 0 || words > 14 {
 		return false
 	}
-	magic, chain, ring, number, other := false, false, false, false, false
+	magic, chain, ring, join, number, other := false, false, false, false, false, false
 	for i, t := range toks {
 		switch t.sym {
 		case sMeasure:
@@ -216,6 +231,8 @@ func (r *reader) opens(toks []token) bool {
 			magic = true
 		case sRing:
 			ring = true
+		case sJoin:
+			join = true
 		case sNumber:
 			number = true
 		case sStitch:
@@ -230,8 +247,11 @@ func (r *reader) opens(toks []token) bool {
 			other = true
 		}
 	}
-	if other || words > works+3 {
+	if other {
 		return false
+	}
+	if words > min(works+3, 6) {
+		return chain && number && ring && join // "chain 30, being careful not to twist, join in a ring"
 	}
 	return magic && words <= 3 || chain && number && (ring || words <= 2)
 }
