@@ -186,19 +186,20 @@ type Where uint8
 
 // The kinds of places.
 const (
-	Next     Where = iota // the next stitch
-	Same                  // where the last stitch was worked
-	Ring                  // the ring at the start
-	Space                 // the next chain space
-	Between               // between the next two stitches
-	FromHook              // a chain counted from the hook
-	Any                   // the next stitch or chain
-	Joined                // where the join was worked: the first stitch
-	LastCh                // the last chain of the foundation
-	Corner                // the space of the next corner
-	TopChain              // the top of the starting chain
-	Center                // the middle stitch of the next group (shell, corner)
-	First                 // the first stitch: Next, where a round begins
+	Next      Where = iota // the next stitch
+	Same                   // where the last stitch was worked
+	Ring                   // the ring at the start
+	Space                  // the next chain space
+	Between                // between the next two stitches
+	FromHook               // a chain counted from the hook
+	Any                    // the next stitch or chain
+	Joined                 // where the join was worked: the first stitch
+	LastCh                 // the last chain of the foundation
+	Corner                 // the space of the next corner
+	TopChain               // the top of the starting chain
+	Center                 // the middle stitch of the next group (shell, corner)
+	First                  // the first stitch: Next, where a round begins
+	Elsewhere              // a stitch of another piece, or of the chain between two
 )
 
 // Loop says which loops of a stitch are worked into.

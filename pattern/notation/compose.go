@@ -8,6 +8,9 @@ import (
 // compose makes the nodes of n stitches w in the place pl. tight says that
 // number and name stand together ("2sc").
 func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
+	if pl.target.Where == Elsewhere {
+		pl.toEnd = false
+	}
 	if pl.toEnd && !pl.each && pl.leave == 0 && !pl.rest && pl.target.Where == Next && p.listed {
 		pl.toEnd, p.around = false, true // "sc 3, inc around": said of the list
 		pl.ok = pl.one || pl.n > 0
@@ -90,6 +93,16 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 			if tight {
 				w.Doubt = TwoTight
 			}
+		}
+	case pl.target.Where == Elsewhere:
+		switch w.Places = k; {
+		case pl.n > 0:
+			w.Per, w.Places = w.Per*max(n, 1), pl.n
+			if n == pl.n {
+				w.Per /= n
+			}
+		case n == 0 && (pl.target.Kind == stitch.Ch || pl.each || !pl.one && p.mentions(start, sAround)):
+			w.Places = ToEnd
 		}
 	case pl.target.Where == Ring || pl.target.Where == FromHook:
 		w.Per, w.Places = w.Per*k, 1

@@ -475,7 +475,7 @@ func onePlace(t Target) bool { return t.Where == Ring || t.Where == FromHook || 
 // the place of the first, with the chains between them.
 func (in *instructor) together(stitches []Stitch) int {
 	n := 1
-	if stitches[0].Into.Where == IntoRing {
+	if in := stitches[0].Into; in.Where == IntoRing || in.elsewhere() {
 		return 1
 	}
 	for i := 1; i < len(stitches); i++ {
@@ -495,6 +495,9 @@ func (in *instructor) target(s Stitch, skip func(Target)) Target {
 	again := in.placed && s.Into == in.place && s.Into.First >= 0
 	in.place, in.placed = s.Into, true
 	t := Target{}
+	if s.Into.elsewhere() {
+		return Target{Where: Elsewhere}
+	}
 	if r := int(s.Into.Round); s.Into.Where == IntoStitch && r >= 0 && r != in.round.Below && r < len(in.rounds)-1 {
 		return Target{Behind: in.rounds[r].Number}
 	}

@@ -75,7 +75,7 @@ func places(r *Round, index int) fabric {
 func (f *fabric) group(stitches []Stitch) {
 	alone := func(e elem) bool {
 		s := stitches[e.first]
-		return s.Role == StartingChain || s.Into.Where == IntoRing || s.Into.Where == IntoNothing
+		return s.Role == StartingChain || s.Into.Where == IntoRing || s.Into.Where == IntoNothing || s.Into.elsewhere()
 	}
 	for i := range f.elems {
 		if i == 0 {

@@ -148,6 +148,9 @@ func (w *working) place(t Target) Into {
 	case Ring:
 		w.lastInto = Into{Where: IntoRing, Round: -1, Last: -1}
 		return w.lastInto
+	case Elsewhere:
+		w.apart, w.lace = true, true
+		return Into{Where: IntoStitch, Round: -1, First: -1, Last: -1}
 	case Space, Corner:
 		return w.space(t)
 	case Between:

@@ -111,9 +111,17 @@ func (p *parser) item(before []Node) []Node {
 			return n
 		}
 	}
+	if p.apart && p.peek().sym == sMore && (p.at(1).sym == sIn || p.at(1).sym == sAround || p.at(1).sym == sFill) { // "11 sc more around leg 1"
+		p.pos++
+	}
+	p.layers()
+	if !pl.ok {
+		pl = p.alongChain(num)
+	}
 	if !pl.ok {
 		pl = p.place()
 	}
+	p.layers()
 	if p.peek().sym == sDouble {
 		p.pos++
 		w.Per = 2
@@ -237,6 +245,8 @@ func (p *parser) slip(start int, before []Node) []Node {
 	p.pos--
 	p.clause()
 	switch {
+	case pl.target.Where == Elsewhere: // "ch 2, sl st to first leg to join"
+		return []Node{&Aside{at: p.span(start), Text: p.text[p.toks[start].from:p.toks[p.pos-1].to]}}
 	case p.mentions(i, sRing) || p.mentions(i, sMagic):
 		if len(before) > 0 {
 			if w, ok := before[len(before)-1].(*Work); ok && w.Stitch == stitch.Ch {

@@ -25,7 +25,7 @@ func bare(nodes []Node, chain ChainRule) []Node {
 		case *Evenly, *SameAs, *Start:
 			return nodes
 		case *Work:
-			if n.Places == ToEnd || n.Target.Where == Ring || n.Target.Where == FromHook {
+			if n.Places == ToEnd || n.Target.Where == Ring || n.Target.Where == FromHook || n.Target.Where == Elsewhere {
 				return nodes
 			}
 			if n.Stitch == stitch.Ch && from < 0 && !whole {

@@ -27,6 +27,7 @@ type parser struct {
 	starred bool              // a star is open round the bracket being read
 	opening bool              // nothing but chains was read so far
 	group   place             // said of the last two items together
+	apart   bool              // other pieces are named: "12 sc around leg 1"
 	defs    map[string][]Node // stitches that the text explains: "shell", "beginning shell", "corner"
 }
 
@@ -64,6 +65,7 @@ func (p *parser) unread(i int, why string) {
 // body reads the whole instruction.
 func (p *parser) body() {
 	l := p.line
+	p.apart = p.namesPieces()
 	p.heading()
 	for !p.end() {
 		before := p.pos

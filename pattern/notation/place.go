@@ -73,7 +73,16 @@ func (p *placing) whole() place {
 
 // word reads the next word of the place. It reports whether the place may go on.
 func (p *placing) word() bool {
-	switch t := p.peek(); t.sym {
+	t := p.peek()
+	if k := p.past(0, sAround); p.apart && p.pos+k > p.start && p.pl.target.Where != Elsewhere {
+		if n := p.pieceAhead(k); n > 0 {
+			p.pl.target, p.named = Target{Where: Elsewhere}, true
+			p.pos += k + n - 1
+			p.take()
+			return true
+		}
+	}
+	switch t.sym {
 	case sIn, sOver:
 		if p.pl.ok && p.named {
 			return false

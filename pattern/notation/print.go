@@ -483,6 +483,9 @@ func (p *printer) place(t Target, n int) string {
 			f = p.nextChain
 		}
 	}
+	if t.Where == Elsewhere {
+		return fill(cmp.Or(p.apart, "{place} of the other piece"), "place", f.of(n, 0))
+	}
 	if t.Behind > 0 {
 		p.saw(p.words.round)
 		return fill(cmp.Or(p.behind, "{place} of rnd {n}"), "place", f.of(n, 0), "n", strconv.Itoa(t.Behind))

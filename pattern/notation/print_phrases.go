@@ -43,6 +43,7 @@ type phrases struct {
 	in                               string // {place}
 	next, nextChain                  placeForms
 	behind                           string     // {place} of the earlier round {n}; "": as in English shorthand
+	apart                            string     // {place} of another piece; "": as in English
 	space                            placeForms // of {ch} chains
 	gap                              placeForms // between stitches; said without in
 	gapOfGroups                      string     // between groups; "": as in English shorthand

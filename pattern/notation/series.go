@@ -108,6 +108,10 @@ func (p *series) word(i int) bool {
 			return true
 		}
 	case sFasten, sMark, sStuff, sCounts, sUntil, sHook, sMeasure:
+		if items := p.attached(); t.sym == sStuff && items != nil {
+			p.nodes = append(p.nodes, items...)
+			return true
+		}
 		p.aside(&p.nodes)
 		return true
 	case sHave:
@@ -462,6 +466,14 @@ func (p *series) timesSaid(i int) bool {
 // joining reads "join with sl st", "join to form a ring", "join CC in any corner".
 func (p *series) joining(i int) bool {
 	t := p.peek()
+	if items := p.attached(); items != nil {
+		p.nodes = append(p.nodes, items...)
+		return true
+	}
+	if items := p.joinsPiece(); items != nil {
+		p.nodes = append(p.nodes, items...)
+		return true
+	}
 	p.clause()
 	if t.text == "close" && p.mentions(i, sRing) && !p.mentions(i, sStitch) { // "close the hole": a thing to do at the end
 		p.nodes = append(p.nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})

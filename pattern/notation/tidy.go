@@ -13,6 +13,7 @@ func (p *parser) tidy(nodes []Node) []Node {
 		main = stitch.Single
 	}
 	nameStitches(nodes, main)
+	onPieces(nodes)
 	nodes = groupSpaces(picots(nodes))
 	// "ch 36, join, ch 1, sc in each ch": a ring, unsaid
 	first := 0 // yarns and remarks may stand before it

@@ -55,6 +55,7 @@ type working struct {
 	deep      int  // how many groups stand round what is being worked
 	pending   int  // elems of the place that the round begins in, if nothing was worked into it yet
 	inSpace   bool // that place is a space
+	apart     bool // stitches of other pieces are worked into
 	travelled bool // the round begins where slip stitches or a new yarn led to
 }
 
@@ -65,7 +66,7 @@ const maxSteps = 20 * MaxRound
 // round below: it was not read as it was meant.
 func (w *working) partly() bool {
 	n := len(w.below.elems)
-	return w.lace && !w.ring && !w.far.known && w.below.round >= 0 && n >= 6 && w.pos < n*2/3 && w.start == nil
+	return w.lace && !w.apart && !w.ring && !w.far.known && w.below.round >= 0 && n >= 6 && w.pos < n*2/3 && w.start == nil
 }
 
 // used returns how many stitches of the round below are used.
@@ -263,6 +264,10 @@ func (w *working) work(n *Work, rest []Node) {
 				into := w.place(n.Target)
 				w.stitches(n, per, into)
 			}
+			return
+		}
+		if n.Target.Where == Elsewhere && w.below.known { // the pieces are alike
+			w.work(&Work{at: n.at, Stitch: n.Stitch, Per: n.Per, Places: w.below.stitches, Target: n.Target, Loop: n.Loop}, rest)
 			return
 		}
 		left := w.left(n.Target.Where == Any) - max(n.Leave, w.uses(rest), 0)
@@ -736,7 +741,7 @@ func (w *working) uses(nodes []Node) int {
 					return -1
 				}
 				u = count * n.Stitch.Legs()
-			case Ring, Joined, TopChain:
+			case Ring, Joined, TopChain, Elsewhere:
 				continue
 			case Same:
 				u = n.Stitch.Legs() - 1

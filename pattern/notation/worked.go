@@ -21,6 +21,9 @@ type Into struct {
 	First, Last int32 // Last < First if the place has no stitches
 }
 
+// elsewhere reports whether in is a stitch of another piece.
+func (in Into) elsewhere() bool { return in.Where == IntoStitch && in.Round < 0 && in.First < 0 }
+
 // A Place is a kind of place that a stitch is worked into.
 type Place uint8
 
