@@ -21,6 +21,9 @@ func (p *parser) aside(nodes *[]Node) {
 		if t.sym == sColon && p.pos > i && p.pos < i+4 && !stitches && !free && len(*nodes) == 0 && p.labelEnded(i) {
 			break // "Handles: sc 7, ch 6"
 		}
+		if t.sym == sStar && p.pos > i && p.at(-1).sym == sDash { // "into the gaps between the groups - *3 dc ..."
+			break
+		}
 		if t.sym == sOpen && p.pos > i {
 			p.skipBracket()
 			p.pos--
@@ -50,7 +53,7 @@ func (p *parser) aside(nodes *[]Node) {
 		p.unread(i, "")
 		return
 	}
-	if !free && (p.mentions(i, sCorner) || p.mentions(i, sSpace)) {
+	if !free && p.peek().sym != sStar && (p.mentions(i, sCorner) || p.mentions(i, sSpace)) {
 		p.line.Weak = true // "the corners as before"
 	}
 	if !free && len(*nodes) > 0 && i > 0 && p.unknownIn(i) {

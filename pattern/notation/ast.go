@@ -175,6 +175,7 @@ const (
 // A Target says what stitches are worked into.
 type Target struct {
 	Where Where
+	Loop  bool          // of Space: it is called a loop
 	Chain int           // of Space: its chains, 0 if unsaid; of FromHook: which chain
 	Kind  stitch.Stitch // of Next: the kind that the place must be, if the text names one
 

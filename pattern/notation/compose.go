@@ -11,7 +11,7 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 	if pl.target.Where == Elsewhere {
 		pl.toEnd = false
 	}
-	if pl.toEnd && !pl.each && pl.leave == 0 && !pl.rest && pl.target.Where == Next && p.listed {
+	if pl.toEnd && !pl.each && pl.leave == 0 && !pl.rest && (pl.target.Where == Next || pl.one) && p.listed {
 		pl.toEnd, p.around = false, true // "sc 3, inc around": said of the list
 		pl.ok = pl.one || pl.n > 0
 	}

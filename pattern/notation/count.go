@@ -292,7 +292,7 @@ func (p *parser) countAhead(i int) bool {
 			if times && !(follow.sym == sOpen) {
 				return false
 			}
-			if follow.sym == sIn || follow.sym == sSame {
+			if follow.sym == sIn || follow.sym == sSame || follow.sym == sCorner {
 				return false
 			}
 			if numbers == 1 && kinds == 0 {

@@ -28,6 +28,10 @@ var english = (&language{
 		{"etr|extended treble crochet", sStitch, usuk(stitch.Stitch{Base: stitch.ExtendedTreble}, stitch.Stitch{Base: stitch.ExtendedDouble}), 0},
 		{"edtr|extended double treble crochet", sStitch, st(stitch.Stitch{Base: stitch.ExtendedTreble}), 0},
 		{"rev sc|revsc|reverse single crochet|crab stitch|reverse sc|rev dc|reverse double crochet", sStitch, st(stitch.Stitch{Base: stitch.ReverseSingle}), 0},
+		{"long sc|long single crochet|spike sc|spike single crochet|spike|spikes|spike stitch|spike stitches|spike st|spike sts|long single", sStitch, st(stitch.SC), 0}, // common practice: plain stitches, into an earlier round
+		{"long dc|long double crochet|spike dc|spike double crochet", sStitch, usuk(stitch.DC, stitch.SC), 0},
+		{"long hdc|long half double crochet|long htr|long half treble", sStitch, st(stitch.HDC), 0},
+		{"long tr|long treble|long trebles|long treble crochet", sStitch, usuk(stitch.DTR, stitch.TR), 0}, // of old books, from memory
 		{"sl st|slst|sl|ss|slip stitch|slip stitches|sl sts|slip st|slip|slipstitch|sl stitch|s s|sl stich", sStitch, st(stitch.SlSt), 0},
 		{"ch|chain|chains|chs|ch st|chain stitch|chain stitches|ch sts|chn", sStitch, st(stitch.Ch), 0},
 		{"fpsc|front post single crochet|fp sc", sStitch, st(stitch.Stitch{Base: stitch.Single, Post: stitch.Front}), 0},
@@ -58,7 +62,7 @@ var english = (&language{
 		{"sp|sps|space|spaces|gap|gaps|arch|arches|opening|openings|holes|handle|handles|chain space|chain spaces", sSpace, value{}, 0},
 		{"ring|circle|centre ring|center ring|adjustable loop|hole", sRing, value{}, 0},
 		{"magic ring|magic circle|mr|magic loop|adjustable ring|sliding loop|slip ring|mc ring|magic cirle|magic rng|loop ring|sliding ring|amr|adjustable circle|yarn ring|thread ring|double ring", sMagic, value{}, 0},
-		{"in|into|on|onto|upon|inside|within|in to", sIn, value{}, 0},
+		{"in|into|on|onto|upon|inside|within|in to|down into|down in|down through", sIn, value{}, 0},
 		{"under|beneath|underneath|round under", sIn, value{}, under}, // chains are worked under, not in: round them
 		{"each|every|ea|each and every", sEach, value{}, 0},
 		{"every other|every second|every alternate|each alternate", sEach, value{}, 2},

@@ -22,6 +22,7 @@ type fabric struct {
 	known    bool  // false: nothing is known of it, not even its count
 	spaced   bool  // it has chain spaces
 	grouped  bool  // some of elems are of a group
+	paired   bool  // no stitch is alone: all are two or more in one place
 	inner    bool  // some chain spaces are inside a group: corners, shells
 
 	runs [10]bool // there are spaces of so many chains
@@ -87,6 +88,7 @@ func (f *fabric) group(stitches []Stitch) {
 			f.elems[i].into++
 		}
 	}
+	f.paired = f.pairs()
 	id := int32(0)
 	for i := 0; i < len(f.elems); {
 		if f.elems[i].chain || alone(f.elems[i]) {
@@ -133,6 +135,21 @@ func (f *fabric) group(stitches []Stitch) {
 		}
 		i = max(end, i+1)
 	}
+}
+
+// pairs reports whether the stitches of f are worked in pairs, or more, into
+// several places.
+func (f *fabric) pairs() bool {
+	e := f.elems
+	if len(e) < 4 || e[0].into == e[len(e)-1].into {
+		return false
+	}
+	for i := range e {
+		if (i == 0 || e[i-1].into != e[i].into) && (i == len(e)-1 || e[i+1].into != e[i].into) {
+			return false
+		}
+	}
+	return true
 }
 
 // plainFabric is a round below of which only the count is known.

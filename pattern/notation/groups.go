@@ -82,13 +82,14 @@ func (p *parser) inGroup() bool {
 func (p *parser) explained(start int, before []Node, pl place) []Node {
 	name, k := defName(p.toks[p.pos:])
 	body, ok := p.defs[name]
-	if !ok && name == "corner" && (p.at(k).sym == sIn || p.at(k).sym == sComma) {
+	as := k + p.asUsual(k)
+	if s := p.at(as).sym; !ok && name == "corner" && (s == sIn || s == sComma || s == sStar && as > k) {
 		body, ok = p.usualCorner(), true
 	}
 	if !ok {
 		return nil
 	}
-	p.pos += k
+	p.pos += as
 	if !pl.ok {
 		pl = p.place()
 	}
@@ -99,6 +100,28 @@ func (p *parser) explained(start int, before []Node, pl place) []Node {
 		pl = place{ok: true, one: true, target: Target{Where: Corner}}
 	}
 	return []Node{p.in(start, body, pl)}
+}
+
+// asUsual returns how many tokens "as before", "as usual", "as in last rnd" is, i
+// tokens on.
+func (p *parser) asUsual(i int) int {
+	if p.at(i).sym != sAs {
+		return 0
+	}
+	j := p.past(i+1, sIn)
+	switch t := p.at(j); {
+	case t.text == "before", t.text == "usual", t.text == "above":
+		return j + 1 - i
+	case t.sym == sLast || t.text == "previous":
+		j++
+	}
+	if j > i+1 && p.roundWord(j) {
+		if j++; p.at(j).sym == sNumber {
+			j++
+		}
+		return j - i
+	}
+	return 0
 }
 
 // usualCorner is the corner of a granny, where a text does not explain it (common

@@ -106,10 +106,28 @@ func (w *working) behind() Into {
 	return w.lastInto
 }
 
+// taking returns what a place of the kind where is on the round below: a loop or
+// a space, where there are none, is a stitch.
+func (w *working) taking(t Target, where Where) Where {
+	if (where == Space || where == Corner) && !w.ring && w.below.known && !w.below.spaced && !w.gapped(t) {
+		return Next
+	}
+	return where
+}
+
+// gapped reports whether a space, where there are no chains, is the gap between
+// groups: "3 dc in each space". A loop of old texts is the top of a stitch.
+func (w *working) gapped(t Target) bool {
+	return !t.Loop && !w.below.spaced && w.below.paired && (t.Where == Space || t.Where == Corner)
+}
+
 // space takes the next chain space.
 func (w *working) space(t Target) Into {
 	if w.ring && len(w.below.elems) == 0 {
 		return Into{Where: IntoRing, Round: -1, Last: -1}
+	}
+	if w.gapped(t) {
+		return w.gap(true)
 	}
 	if !w.below.spaced {
 		return w.next(false) // "in each loop" of old texts: in each stitch
@@ -139,6 +157,27 @@ func (w *working) space(t Target) Into {
 	return w.lastInto
 }
 
+// gap takes the gap before the next stitch or, of groups, before the next group.
+func (w *working) gap(groups bool) Into {
+	e := w.below.elems
+	if groups {
+		for w.pos < len(e) && e[w.pos].into == e[(w.pos+1)%len(e)].into {
+			w.pos++ // between groups, not inside them
+		}
+		w.lace = true
+	}
+	if w.pos+1 > len(e) {
+		w.over++
+		return Into{Where: IntoGap, Round: w.below.round, First: -1, Last: -1}
+	}
+	a := e[w.pos]
+	b := e[(w.pos+1)%len(e)]
+	w.lastPos = w.pos
+	w.lastInto = Into{Where: IntoGap, Round: w.below.round, First: a.first, Last: b.first}
+	w.pos++
+	return w.lastInto
+}
+
 // place takes the place that t names.
 func (w *working) place(t Target) Into {
 	if t.Behind > 0 && w.reach(t) {
@@ -157,26 +196,10 @@ func (w *working) place(t Target) Into {
 		if w.ring && len(w.below.elems) == 0 {
 			return Into{Where: IntoRing, Round: -1, Last: -1}
 		}
-		e := w.below.elems
-		if t.Chain > 0 {
-			if w.below.spaced {
-				return w.space(Target{})
-			}
-			for w.pos < len(e) && e[w.pos].into == e[(w.pos+1)%len(e)].into {
-				w.pos++ // between groups, not inside them
-			}
-			w.lace = true
+		if t.Chain > 0 && w.below.spaced {
+			return w.space(Target{})
 		}
-		if w.pos+1 > len(e) {
-			w.over++
-			return Into{Where: IntoGap, Round: w.below.round, First: -1, Last: -1}
-		}
-		a := e[w.pos]
-		b := e[(w.pos+1)%len(e)]
-		w.lastPos = w.pos
-		w.lastInto = Into{Where: IntoGap, Round: w.below.round, First: a.first, Last: b.first}
-		w.pos++
-		return w.lastInto
+		return w.gap(t.Chain > 0)
 	case Same:
 		if w.lastInto.Where != IntoNothing {
 			w.taken()
@@ -248,7 +271,7 @@ func (w *working) more(t Target) bool {
 			at++
 		}
 		return slices.ContainsFunc(e[min(at, len(e)):], func(e elem) bool { return e.group != 0 })
-	case where == Between && t.Chain > 0 && !w.below.spaced:
+	case where == Between && t.Chain > 0 && !w.below.spaced, w.gapped(t):
 		for ; at < len(e); at++ {
 			if e[at].into != e[(at+1)%len(e)].into {
 				return true

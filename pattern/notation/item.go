@@ -55,6 +55,11 @@ func (p *parser) item(before []Node) []Node {
 			return append([]Node{y}, p.compose(start, n, Work{Per: 1, Places: 1}, place{}, false)...)
 		}
 	}
+	if k := p.tintAhead(); n > 0 && k > 0 { // "two stitches of gold, two of blue"
+		y := &Yarn{at: p.span(p.pos - 1), Key: p.raw(p.pos + k - 1)}
+		p.pos += k
+		return append([]Node{y}, p.compose(start, n, Work{Per: 1, Places: 1}, place{}, false)...)
+	}
 	w, num, ok := p.kind(n)
 	if !ok && n > 0 && (p.bareNumber() || !works(before) && p.pos+1 >= len(p.toks) && p.peek().sym == sStop) { // "5. BLO 24"
 		return p.compose(start, n, Work{Per: 1, Places: 1}, place{}, false)
@@ -77,6 +82,9 @@ func (p *parser) item(before []Node) []Node {
 				p.pos = start
 				return nil
 			}
+		} else if t.sym == sComma && p.at(1).sym == sNumber && !p.at(1).ordinal && !p.at(1).decimal && p.at(2).sym == sComma && p.at(3).sym == sIn { // "Dc, 8, in the circle", of old books
+			num = p.at(1).num
+			p.pos += 3
 		} else if t.sym == sOf && w.Stitch == stitch.Ch && p.at(1).sym == sNumber && !p.at(1).ordinal && !p.at(1).decimal { // "a chain of 4 stitches"
 			num = p.at(1).num
 			if p.pos += 2; p.peek().sym == sSt {
@@ -122,6 +130,9 @@ func (p *parser) item(before []Node) []Node {
 		pl = p.place()
 	}
 	p.layers()
+	if pl.target.Where == Between && !pl.each && pl.n == 0 && p.oneInEachGap() { // "sc between the hdc, one in every gap"
+		pl.each, pl.toEnd = true, true
+	}
 	if p.peek().sym == sDouble {
 		p.pos++
 		w.Per = 2
@@ -155,6 +166,34 @@ func (p *parser) item(before []Node) []Node {
 		nodes = append(nodes, p.compose(start, num, w, pl, tight)...)
 	}
 	return nodes
+}
+
+// tintAhead returns how many tokens "stitches of gold" or "of blue" is: a number of
+// plain stitches in a colour. It is 0 if they do not stand next.
+func (p *parser) tintAhead() int {
+	j := p.past(0, sFill, sSt)
+	if p.at(j).sym == sOf {
+		j++
+	} else if j == 0 || p.at(j-1).text != "stitches of" {
+		return 0
+	}
+	if s := p.at(j).sym; s != sWord && s != sColour {
+		return 0
+	}
+	switch p.at(j + 1).sym {
+	case sComma, sStop, sClose, sAround, sStar, sEqual, sRep, sAnd:
+		return j + 1
+	}
+	return 0
+}
+
+// oneInEachGap passes over ", one in every gap" after a place between stitches.
+func (p *parser) oneInEachGap() bool {
+	if p.at(0).sym != sComma || p.at(1).sym != sNumber || p.at(1).num != 1 || p.at(2).sym != sIn || p.at(3).sym != sEach || p.at(4).sym != sSpace {
+		return false
+	}
+	p.pos += 5
+	return true
 }
 
 // placeFirst reads the place that stands before its stitches, "in each st 2 sc",

@@ -85,6 +85,39 @@ R3: (sc, inc) x 6 (18)`, [][2]int{{0, 6}, {6, 12}, {0, 12}, {12, 18}}},
 Rnd 1: 12 sc in ring
 Rnd 2: 3 dc in each st around
 Rnd 3: 3 dc in each space between groups`, [][2]int{{0, 12}, {12, 36}, {-1, 36}}},
+		{"gaps between pairs and groups", `
+Rnd 1: 12 dc in ring
+Rnd 2: 2 dc in each gap between the sts of Rnd 1
+Rnd 3: 3 dc in each space between pairs
+Rnd 4: In the gaps between groups - *(3 dc, ch 2, 3 dc) for the corner, 3 dc in next gap, 3 dc in next gap* 4 times
+Rnd 5: *Corner as before in the ch-2 sp, 3 dc in each of the next 3 gaps* 4 times
+Rnd 6: Sc in each dc, 3 sc in each corner`, [][2]int{{0, 12}, {12, 24}, {-1, 36}, {-1, 48}, {-1, 60}, {-1, 72}}},
+		{"each gap, where no chains are", `
+Rnd 1: 10 dc in ring
+Rnd 2: 2 dc in each st
+Rnd 3: 3 dc in each space
+Rnd 4: Sc between the dc, one in every gap`, [][2]int{{0, 10}, {10, 20}, {-1, 30}, {30, 30}}},
+		{"long stitches", `
+Rnd 1: 12 dc in ring
+Rnd 2: 2 dc in each st
+Rnd 3: *Sc in each of next 2 dc, 1 long sc down into the dc of Rnd 1; rep from * around (36)
+Rnd 4: *3 dc in next st, skip 2; rep from * around
+Rnd 5: *Sc in each of 3 dc, long dc over the dc into Rnd 2* 12 times (48)
+Rnd 6: *Sc in next 3 sts, spike st in next st; rep from * around
+Rnd 7: *Sc in next 4 sts, FPtr around a round four sc below without skipping any sc; rep from * around (60)`, [][2]int{{0, 12}, {12, 24}, {24, 36}, {36, 36}, {36, 48}, {48, 48}, {48, 60}}},
+		{"loops that are stitches, and what is said of a list", `
+With white, make a chain of five stitches and unite it.
+First row.—Crochet two in every loop of the chain.
+Second row.—Work two into every loop.
+Third row.—One plain, two into the next loop, and so on to the end.
+Fourth row.—Red and white alternately, three stitches of red, two of white; repeat all round.
+Fifth row.—Dc in every loop.`, [][2]int{{5, 10}, {10, 20}, {20, 30}, {30, 30}, {30, 30}}},
+		{"a number after its stitch", `
+Begin in the centre, with scarlet, by making a chain of 5, which unite.
+1st Round.--Dc, 8, in the circle.
+2nd.--2 dc in every stitch; 16 in the round.
+3rd.--* 1 long treble, 1 chain, miss 1, * 8 times.
+4th.--Under every chain, 2 dc.`, [][2]int{{0, 8}, {8, 16}, {16, 8}, {-1, 16}}},
 		{"a last slip stitch that counts", `
 Rnd 1: 11 sc in ring
 Rnd 2: (sc2tog) 5 times, sl st (6)`, [][2]int{{0, 11}, {11, 6}}},

@@ -267,6 +267,16 @@ func (p *placing) round() bool {
 			return true
 		}
 	}
+	if i := p.past(1, sFill); !p.named && p.roundWord(i) && p.at(i+1).sym == sNumber && (p.at(i+2).sym == sStitch || p.at(i+2).sym == sSt) { // "around a round 2 sc below"
+		p.pl.target.Behind = p.at(i + 1).num
+		p.pl.one, p.named = true, true
+		p.pos += i + 2
+		p.take()
+		if p.peek().text == "below" {
+			p.take()
+		}
+		return true
+	}
 	if t.sym == sRound {
 		if p.pl.ok && !p.named && p.at(1).sym == sNumber && (p.at(2).sym == sStitch || p.at(2).sym == sSt) { // "next Rnd 1 sc"
 			p.pl.target.Behind = p.at(1).num
@@ -489,7 +499,7 @@ func (p *placing) chainLoop() bool {
 	if p.named || p.pos == p.start {
 		return false
 	}
-	p.pl.target.Where = Space
+	p.pl.target.Where, p.pl.target.Loop = Space, true
 	p.named = true
 	p.take()
 	if j := p.past(0, sOf, sFill); j > 0 && p.at(0).sym == sOf && p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.Ch { // "in every loop of the chain"
@@ -592,7 +602,10 @@ func (p *placing) between() bool {
 	}
 	p.pl.target.Where = Between
 	p.take()
-	for p.peek().sym == sNext || p.peek().sym == sNumber || p.peek().sym == sFill || p.peek().sym == sSt || p.peek().sym == sStitch || p.peek().sym == sForm || p.peek().sym == sEach && p.at(-1).sym == sBetween || groupsOf[p.peek().text] && !p.end() || p.peek().sym == sDash && p.peek().glued && p.at(1).glued || p.peek().sym == sOf && groupsOf[p.at(-1).text] {
+	for p.peek().sym == sNext || p.peek().sym == sNumber || p.peek().sym == sFill || p.peek().sym == sSt || p.peek().sym == sStitch || p.peek().sym == sForm || p.peek().sym == sEach && p.at(-1).sym == sBetween || groupsOf[p.peek().text] && !p.end() || p.peek().sym == sDash && p.peek().glued && p.at(1).glued || p.peek().sym == sOf && groupsOf[p.at(-1).text] && !p.roundWord(1) {
+		if verbs[p.peek().text] {
+			break
+		}
 		if p.peek().sym == sEach {
 			p.pl.each = true
 		}
@@ -694,7 +707,10 @@ func (p *parser) groupNamed() bool {
 var groupWords = map[string]bool{"petal": true, "petals": true, "point": true, "points": true, "v": true, "wedge": true, "leaf": true}
 
 // groupsOf are words for stitches worked together, said of the gaps between them.
-var groupsOf = map[string]bool{"group": true, "groups": true, "pair": true, "pairs": true, "sets": true}
+var groupsOf = map[string]bool{"group": true, "groups": true, "pair": true, "pairs": true, "set": true, "sets": true, "trio": true, "trios": true, "block": true, "blocks": true, "bunch": true, "bunches": true}
+
+// verbs begin the instruction that is worked in a place named before it.
+var verbs = map[string]bool{"work": true, "make": true, "crochet": true, "do": true, "put": true, "place": true}
 
 // chainOf passes over "of starting ch-3" after "top".
 func (p *parser) chainOf() {

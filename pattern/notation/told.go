@@ -223,8 +223,11 @@ func opens(toks []token) bool {
 		return false
 	}
 	magic, chain, ring, join, number, other := false, false, false, false, false, false
+	lead := 0 // words that say with what it is begun, and where
 	for i, t := range toks {
 		switch t.sym {
+		case sFill, sWith, sColour, sComma, sBegin, sIn, sCentre, sHave:
+			lead++
 		case sMeasure:
 			return false // "(keyring) 4 cm"
 		case sMagic:
@@ -237,7 +240,7 @@ func opens(toks []token) bool {
 			number = true
 		case sStitch:
 			if t.val.stitch == stitch.Ch {
-				if i <= 3 {
+				if i-lead <= 1 || i <= 3 {
 					chain = true
 				}
 			} else if t.val.stitch != stitch.SlSt {

@@ -247,8 +247,8 @@ func (w *working) work(n *Work, rest []Node) {
 		return
 	}
 	w.lace = w.lace || n.Target.Where == Between && count != ToEnd
-	if count == ToEnd && n.Target.Behind > 0 {
-		for w.more(n.Target) && w.problem == "" && w.far.known {
+	if count == ToEnd && n.Target.Behind > 0 && w.reach(n.Target) {
+		for w.more(n.Target) && w.problem == "" {
 			w.stitches(n, per, w.place(n.Target))
 		}
 		return
@@ -732,7 +732,7 @@ func (w *working) uses(nodes []Node) int {
 			if n.Doubt&w.senses&Free != 0 {
 				continue
 			}
-			switch where {
+			switch w.taking(n.Target, where) {
 			case Next, First, LastCh, Any:
 				if n.Stitch.Legs() == 0 {
 					continue
@@ -752,7 +752,7 @@ func (w *working) uses(nodes []Node) int {
 				return -1
 			}
 		case *In:
-			switch n.Target.Where {
+			switch w.taking(n.Target, n.Target.Where) {
 			case Next, First, LastCh, Any:
 				if n.Places == ToEnd {
 					return -1
@@ -768,7 +768,7 @@ func (w *working) uses(nodes []Node) int {
 				u = 1
 			}
 		case *Skip:
-			if n.Target.Where == Space {
+			if w.taking(n.Target, n.Target.Where) == Space {
 				return -1
 			}
 			u = n.N
