@@ -335,7 +335,7 @@ func (l *layout) composeSteps(rings []sceneRing) {
 		}
 		if s := r.round.Stitches[n-1]; s.Role == notation.Joining {
 			// Along the ring from the join to over the first stitch, and down.
-			at := joinedAt(r.round)
+			at := r.round.StartsOver()
 			first := &r.places[min(at, n-1)]
 			if at < r.stack {
 				first = &r.places[r.stack-1]

@@ -471,6 +471,9 @@ func (r *ring) on(outer *ring, turn float64) float64 {
 	if a == b {
 		return turn
 	}
+	if a.corners == 0 { // a disc that goes over into corners
+		return turn/a.turns()*b.turns() - (b.arc()+b.side)/2 - b.start
+	}
 	arc := a.arc()
 	corner, angle, side := a.split(turn + a.start)
 	if angle < 0 {
@@ -544,7 +547,7 @@ func (l *layout) prepare(index int, round *notation.Round, backwards bool) *ring
 // setRadius makes a ring as large as it must be, from an inner edge up. One with
 // corners has the same arcs as all of them, if it can, and grows by its sides.
 func (l *layout) setRadius(r *ring, least float64) {
-	if n := l.outline.corners; n > 0 {
+	if n := l.outline.corners; n > 0 && r.index >= l.outline.first {
 		r.in = min(cornerRadius, least)
 		r.track = track{corners: n, tilt: math.Pi / float64(n)}
 		need := r.shapes.need(r.track, r.in) * (1 + slack)
@@ -739,26 +742,9 @@ func (l *layout) siblings(r *ring, i, j int) bool {
 		return false
 	}
 	if a.Role == notation.StartingChain && a.Into.Where == notation.IntoNothing {
-		return r.below != nil && int(b.Into.Round) == r.below.index && int(b.Into.First) == joinedAt(r.below.round)
+		return r.below != nil && int(b.Into.Round) == r.below.index && int(b.Into.First) == r.below.round.StartsOver()
 	}
 	return a.Into == b.Into
-}
-
-// joinedAt returns the stitch over which the next round starts: the one that
-// the join is worked into, or else the first.
-func joinedAt(r *notation.Round) int {
-	ss := r.Stitches
-	for i := len(ss) - 1; i >= 0 && i >= len(ss)-2; i-- {
-		if ss[i].Role == notation.Joining && ss[i].Into.Where == notation.IntoStitch {
-			return int(ss[i].Into.First)
-		}
-	}
-	for i := range ss {
-		if ss[i].Counts {
-			return i
-		}
-	}
-	return 0
 }
 
 func (r *ring) widestFamily() int {
@@ -801,7 +787,7 @@ func (l *layout) aim(r *ring) {
 			c.target, c.weight = turn, 1
 		}
 	}
-	if l.outline.corners > 0 {
+	if r.track.corners > 2 {
 		l.aimCorners(r)
 	}
 }
@@ -877,7 +863,7 @@ func (l *layout) spread(r *ring) {
 		weight[j] = max(weight[j], faint)
 	}
 	x = space(x, weight, gap, length)
-	if l.outline.corners > 0 {
+	if r.track.corners > 2 {
 		r.track.start += r.track.turn(x[0], r.in)
 	}
 	for j := 1; j < n; j++ {

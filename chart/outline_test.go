@@ -87,12 +87,15 @@ func TestOutline(t *testing.T) {
 					check(fmt.Sprintf("%d %s, %d rounds, %d before", n, kind, rounds, part), n, cornered(kind, n, rounds, part))
 				}
 			}
-			check(fmt.Sprintf("%d in line, %d rounds", n, rounds), n, lined(n, rounds))
+			if rounds > 2 { // two are increased everywhere
+				check(fmt.Sprintf("%d in line, %d rounds", n, rounds), n, lined(n, rounds))
+			}
 		}
 	}
 	for rounds := 2; rounds <= 9; rounds++ {
 		check(fmt.Sprintf("groups, %d rounds", rounds), 4, cluster(4, rounds))
 	}
+	check("disc to square", 4, []string{"6*dc", "6*dc.2", "6*(dc dc.2)", "6*(2*dc dc.2)", "4*(st{2*dc ch ch 2*dc} 5*dc)", "4*(2*dc sp{2*dc ch ch 2*dc} 7*dc)", "4*(4*dc sp{2*dc ch ch 2*dc} 9*dc)"})
 	check("turned", 4, []string{"8*sc turn", "4*(sc sc.3) turn", "4*(sc sc.3 2*sc) turn", "4*(3*sc sc.3 2*sc)"})
 	check("in colours", 4, []string{"8*sc", "yarn1 4*(sc sc.3)", "yarn2 4*(2*sc sc.3 sc)"})
 	for name, specs := range map[string][]string{
@@ -102,6 +105,10 @@ func TestOutline(t *testing.T) {
 		"one round": {"12*sc"},
 		"two only":  {"6*sc", "2*(2*sc sc.3)", "2*(3*sc sc.3 sc)"},
 		"uneven":    {"8*sc", "3*sc.3 5*sc", "3*(sc sc.3 sc) 5*sc"},
+		"disc":      lined(6, 2),
+		"petals":    {"6*sc", "6*sc.2", "6*(dc.5 sc)"},
+		"ruffle":    {"8*sc", "8*sc.3"},
+		"shells":    {"6*(2*dc ch ch 2*dc ch)", "6*(sp{2*dc ch ch 2*dc} ch sp{sc} ch)", "6*(sp{2*dc ch ch 2*dc} ch sp{sc} ch ch sp{sc} ch)"},
 		"doily":     samples[slices.IndexFunc(samples, func(s sample) bool { return s.name == "doily" })].specs,
 	} {
 		check(name, 0, specs)

@@ -310,8 +310,8 @@ func (e *PieceEstimate) takeMiddle() {
 // takeCorners makes a round piece of one with corners that is not filled: one as
 // wide as it is from side to side. Filling rounds the corners.
 func (e *PieceEstimate) takeCorners() {
-	c := corners(e.Piece.Rounds)
-	if c.Count == 0 || e.Piece.filled() || e.MiddleMM > 0 {
+	c := FindCorners(e.Piece.Rounds)
+	if !c.Sharp || e.Piece.filled() || e.MiddleMM > 0 {
 		return
 	}
 	e.Corners = c

@@ -100,7 +100,8 @@ func (d *drawing) layOut() {
 		below, backwards = r, backwards != round.Turned
 	}
 	if c := d.e.Corners; c.Count > 0 {
-		d.surface.corner = middles[c.Round][c.Stitch]
+		round, stitch := c.Outermost()
+		d.surface.corner = middles[round][stitch]
 	}
 	last := d.e.Profile[len(d.e.Profile)-1]
 	if last.R > 0 && !d.surface.startUp || d.e.Profile[0].R > 0 && d.surface.startUp {

@@ -72,6 +72,23 @@ func (r *Round) Count() int {
 	return n
 }
 
+// StartsOver returns the stitch over which the next round starts: the one that
+// the join is worked into, or else the first that counts.
+func (r *Round) StartsOver() int {
+	ss := r.Stitches
+	for i := len(ss) - 1; i >= 0 && i >= len(ss)-2; i-- {
+		if ss[i].Role == Joining && ss[i].Into.Where == IntoStitch {
+			return int(ss[i].Into.First)
+		}
+	}
+	for i := range ss {
+		if ss[i].Counts {
+			return i
+		}
+	}
+	return 0
+}
+
 // ChainRule says whether a starting chain counts as a stitch.
 type ChainRule uint8
 
