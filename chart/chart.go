@@ -16,7 +16,7 @@ import (
 type Options struct {
 	View    View
 	Hand    Hand
-	Outline Outline
+	Outline Outline      // of a strip, which is straight, it says nothing
 	Plus    bool         // single crochet as + instead of x; both are printed
 	Inline  bool         // for an HTML page: no XML prolog, no size, no symbols and style of its own (see Symbols and Style)
 	NoKey   bool         // leave the key out
@@ -135,11 +135,8 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 			}
 		}
 	}
-	if opt.Outline == Shape {
-		if opt.View == Halves || opt.View == Strip {
-			return nil, fmt.Errorf("the view %v has no outline with corners; ask for whole or repeat", opt.View)
-		}
-		if set.outline = findOutline(rounds); set.outline.corners == 0 && !isFoundation(rounds[0]) {
+	if opt.View != Strip && (opt.Outline == Shape || opt.Outline == AsStated && piece.Cornered) {
+		if set.outline = findOutline(rounds); set.outline.corners == 0 && !isFoundation(rounds[0]) && opt.Outline == Shape {
 			return nil, fmt.Errorf("the rounds of %s do not grow at corners, one over the other; its outline can only be round", piece.Name)
 		}
 	}
@@ -210,6 +207,7 @@ func layouts(rounds []*notation.Round, view View, set setting) []*layout {
 			return []*layout{l}
 		}
 	}
+	set.outline = outline{} // what closes has no corners
 	opening := newLayout(rounds[:widest+1], set)
 	closing := newClosing(rounds, widest+1, set)
 	const apart = 2

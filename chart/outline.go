@@ -9,25 +9,26 @@ import (
 	"roundelay/pattern/notation"
 )
 
-// An Outline says what shape the rings of a flat piece have.
+// An Outline says what shape the rings have.
 type Outline uint8
 
 // The outlines.
 const (
-	Round Outline = iota // circles, or round a foundation chain ovals
-	Shape                // with the corners that the increases make: a square is drawn square
+	AsStated Outline = iota // as the piece says: round, if it says nothing
+	Round                   // circles, or round a foundation chain ovals
+	Shape                   // with the corners that the increases make: a square is drawn square
 )
 
-var outlineNames = [...]string{"round", "shape"}
+var outlineNames = [...]string{"as stated", "round", "shape"}
 
 func (o Outline) String() string { return outlineNames[o] }
 
 // ParseOutline returns the outline of a name, round or shape.
 func ParseOutline(name string) (Outline, error) {
-	if i := slices.Index(outlineNames[:], name); i >= 0 {
-		return Outline(i), nil
+	if i := slices.Index(outlineNames[Round:], name); i >= 0 {
+		return Round + Outline(i), nil
 	}
-	return 0, fmt.Errorf("no outline is called %q; there are %s", name, strings.Join(outlineNames[:], ", "))
+	return 0, fmt.Errorf("no outline is called %q; there are %s", name, strings.Join(outlineNames[Round:], " and "))
 }
 
 // cornerRadius is that of the inner edge of a ring round its corners.

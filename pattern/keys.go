@@ -132,6 +132,11 @@ func stepKeys(path string) []Key {
 
 var stepWords = []string{"stuff", "close", "eyes", "yarn", "turn", "mark", "fasten off", "note"}
 
+// outlineWords say what outline a chart has.
+var outlineWords = []string{"round", cornered}
+
+const cornered = "shape"
+
 // patternKeys is every key of a pattern file. What is not here is refused; what
 // is here is checked as it says, and explained by it in the reference.
 var patternKeys = slices.Concat(
@@ -201,6 +206,7 @@ var patternKeys = slices.Concat(
 		{Path: "piece.firmness", Kind: Word, Words: firmnessWords, Default: "normal", Doc: "how hard it is stuffed"},
 		{Path: "piece.filling_grams", Kind: Number, Min: 0.01, Max: 100000, Example: `4.5`, Default: "an estimate", Doc: "what its filling weighs"},
 		{Path: "piece.flat", Kind: Flag, Default: "true if its rounds grow fast enough for it", Doc: "whether it lies flat when it is finished"},
+		{Path: "piece.outline", Kind: Word, Words: outlineWords, Default: "\"round\"", Example: `"shape"`, Doc: "the outline of its chart: round, or with the corners that its increases make, so that a square is drawn square"},
 		{Path: "piece.closed", Kind: Flag, Default: "true if a step says close", Doc: "whether its last round is gathered"},
 		{Path: "piece.yarn", Kind: Line, Default: "the first yarn", Example: `"MC"`, Doc: "the key of the yarn it begins with"},
 		{Path: "piece.rounds", Kind: Text, Example: `''' and the rounds, one a line, and ''' at the end`, Doc: "the rounds, one a line, between three single quotes"},

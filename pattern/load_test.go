@@ -155,6 +155,9 @@ func dumpSize(w io.Writer, s *Size) {
 			}
 			fmt.Fprintln(w)
 		}
+		if p.Cornered {
+			fmt.Fprintln(w, "      drawn with its corners")
+		}
 		dumpSteps(w, p.StepsAfter(0))
 		for _, r := range p.Rounds {
 			var yarns []string

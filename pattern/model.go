@@ -80,6 +80,7 @@ type Piece struct {
 	Firmness Firmness // how hard it is filled
 	FillingG float64  // filling in grams as the maker weighed it; 0 if she did not
 	Flat     *bool    // whether it lies flat; nil if that is left to be told from its rounds
+	Cornered bool     // its chart is drawn with the corners that its rounds have
 	Chain    notation.ChainRule
 	Plan     *Plan              // nil if its rounds are written in the file
 	Lines    []*notation.Line   // as written, or as planned

@@ -236,7 +236,20 @@ func (w *workshop) piece(r *reader, size *Size, index int, t, over table, number
 	if p.Closed, given = t.flag("closed"); !given {
 		p.Closed = does("close")
 	}
+	w.outline(r, p, t)
 	return p
+}
+
+// outline reads what outline the chart of a piece has. Corners have to be there to
+// be drawn.
+func (w *workshop) outline(r *reader, p *Piece, t table) {
+	if t.text("outline") != cornered {
+		return
+	}
+	p.Cornered = true
+	if len(p.Rounds) > 0 && len(r.findings) == 0 && FindCorners(p.Rounds).Count == 0 && !isFoundation(p.Rounds[0]) {
+		r.fault(t.get("outline").at, "outline-corners", `say "round", or leave it out`, "the rounds of %q do not grow at corners, one over the other, so its chart can only be round", shortened(p.Name))
+	}
 }
 
 // rounds works the rounds of a piece, which stand in one table, while what else

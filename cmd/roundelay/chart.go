@@ -31,7 +31,8 @@ draws a solid that closes in halves, and all else whole. With --fold, three and
 more plain rounds in a row are drawn as one ring. For the left hand a chart is
 read the other way round. Rings are round, or oval round a foundation chain; with
 --outline shape they have the corners that the increases make, so that a square is
-drawn square.
+drawn square, and so they have if the piece says outline = "shape". What closes in
+halves has round ones, and a strip none.
 
 The drawing is SVG, unless the name of the file ends in .png or .pdf or --format
 says otherwise: PNG for places that take no SVG, PDF for printing. On paper the
@@ -42,7 +43,7 @@ sheet goes over several, with marks to lay them together by. With --large they a
 		which := choosePiece(flags)
 		view := choose(flags, "view", chart.Auto.String(), "what is drawn, and how it is laid out, auto if left out", "whole", "halves", "repeat", "strip", "auto")
 		hand := choose(flags, "hand", chart.Right.String(), "the hand that holds the hook, right if left out", "right", "left")
-		outline := choose(flags, "outline", chart.Round.String(), "the shape of the rings, round if left out", chart.Round.String(), chart.Shape.String())
+		outline := choose(flags, "outline", "", "the shape of the rings, as the piece says if left out", chart.Round.String(), chart.Shape.String())
 		form := choose(flags, "format", "", "how it is written, by the name of the file if left out", chartForms...)
 		paper := choose(flags, "paper", chart.A4.String(), "the paper of a PDF, A4 if left out", chart.A4.String(), chart.Letter.String())
 		out := flags.String("o", "", "the `FILE` for the drawing")
@@ -75,8 +76,10 @@ sheet goes over several, with marks to lay them together by. With --large they a
 			if opt.Hand, err = chart.ParseHand(*hand); err != nil {
 				return err
 			}
-			if opt.Outline, err = chart.ParseOutline(*outline); err != nil {
-				return err
+			if *outline != "" {
+				if opt.Outline, err = chart.ParseOutline(*outline); err != nil {
+					return err
+				}
 			}
 			sheet := chart.Sheet{SymbolMM: *symbolMM, Large: *large}
 			if sheet.Paper, err = chart.ParsePaper(*paper); err != nil {
