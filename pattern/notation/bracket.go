@@ -82,7 +82,7 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 	for p.peek().sym == sFill || p.peek().sym == sAll {
 		p.pos++
 	}
-	if s := p.peek().sym; s == sIn || s == sSame || s == sCorner && p.pos > after { // "(3 dc, ch 2, 3 dc) for the corner"
+	if s := p.peek().sym; s == sIn || s == sSame || s == sBetween || s == sCorner && p.pos > after { // "(3 dc, ch 2, 3 dc) for the corner"
 		if pl := p.place(); pl.ok {
 			*nodes = append(*nodes, p.in(i, body, pl))
 			if starred && (p.peek().sym == sStar && p.peek().glued || p.repOfStar()) {
@@ -103,9 +103,9 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 	}
 	switch {
 	case ok:
-		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: n, Leave: leave, Doubt: doubt})
-	case p.repAhead() && len(*nodes) == 0:
-		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: ToEnd, Doubt: Bare})
+		r := &Repeat{at: p.span(i), Body: body, Times: n, Leave: leave, Doubt: doubt}
+		p.oneBefore(r, *nodes, i)
+		*nodes = append(*nodes, r)
 	default:
 		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: ToEnd, Doubt: Bare})
 	}

@@ -118,7 +118,7 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 	if t.sym != sNumber || t.decimal || t.ordinal {
 		return false
 	}
-	if after == sStop && p.countsToEnd() {
+	if (after == sStop || after == sDash || after == sEqual) && p.countsToEnd() {
 		return true
 	}
 	i := 1
@@ -170,6 +170,9 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 	if after == 0 { // "6 x [sc, inc] 18"
 		_, group := before[len(before)-1].(*Repeat)
 		return group && i == 1
+	}
+	if after == sStop && p.line.Declared != nil {
+		return false // "(24) Change to white in rnd. 7."
 	}
 	// a bare number: after a separator
 	return after != 0 && after != sAnd && after != sPlus

@@ -67,6 +67,10 @@ func besideStitches(toks []token, i int) bool {
 		return true
 	case after == sNumber && (before == sComma || before == sOpen || before == sStar || before == sColon || before == sStop && i > 0 && toks[i-1].line == toks[i].line):
 		return !(before == sStop && !toks[i+1].glued && sym(i+2) == sColon)
+	case (after == sStitch || after == sInc || after == sDec) && (before == sComma || before == sOpen || before == sStar || before == sColon || before == sStop && i > 0 && toks[i-1].line == toks[i].line):
+		return true // "A sc 3, B sc 6"
+	case before == sIn && after == sNumber && sym(i+2) == sStitch:
+		return true // "in A 6 sc"
 	case before == sIn && (after == sClose || after == sComma || after == sStop):
 		return true
 	case (before == sStitch || before == sInc || before == sDec || before == sNumber) && (after == sComma || after == sClose || after == sStop || after == sStar):

@@ -295,7 +295,7 @@ func (p *parser) slip(start int, before []Node) []Node {
 	case pl.target.Where == FromHook:
 		p.pos = j
 		return p.compose(start, 1, Work{Stitch: stitch.SlSt, Per: 1, Places: 1}, pl, false)
-	case p.mentions(i, sJoin) || p.mentions(i, sTop) || p.peek().sym == sJoin:
+	case p.mentions(i, sJoin) || p.mentions(i, sTop) || p.peek().sym == sJoin || pl.target.Where == TopChain && works(before) && !(isChain(lastNode(before)) && p.inGroup()) && p.ended(j-p.pos):
 		return []Node{&Join{at: p.span(start), Into: pl.target}}
 	case pl.target.Where == First && (p.end() || p.peek().sym == sStop || p.peek().sym == sOpen || p.peek().sym == sEqual || p.peek().sym == sTurn):
 		return []Node{&Join{at: p.span(start), Into: pl.target}}

@@ -69,6 +69,31 @@ R2: sc in all 22 st (22)`, [][2]int{{22, 22}, {22, 22}}},
 Make a chain of 30 sts, being careful not to twist, join in a ring.
 Rnd 1: ch 1, sc in each ch around (30)
 Rnd 2: 5 sc, 4 x 2 sc, 17 sc`, [][2]int{{30, 30}, {30, 30}}},
+		{"how often, in few words", `
+R: 1 - 6 sc in MR (6)
+R: 2 - inc rep 6 (12)
+R: 3 - (1 sc, inc) rep 6 (18)
+R: 4 - sc in next 2 sts, inc, (sc in next 2 sts, inc) 5 more times (24)`, [][2]int{{0, 6}, {6, 12}, {12, 18}, {18, 24}}},
+		{"letters of yarns before their stitches", `
+Rnd. 01. in A 6 sc in MR (6)
+Rnd. 02. inc around (12)
+Rnd. 03. A sc 3, B sc 6, A sc 3 (12)`, [][2]int{{0, 6}, {6, 12}, {12, 12}}},
+		{"rounds of one line without a count between", `
+R1: mr 5 (5)  R2: 5 sc  R3: 5 sc`, [][2]int{{0, 5}, {5, 5}, {5, 5}}},
+		{"joined to the third of four chains, and a count after a dash", `
+UK terms
+Rd 1. 4ch, ss to join into ring. 3ch, 15tr in ring, ss to join - 16tr
+Rd 2. 4ch (counts as 1tr, 1ch), [1tr in next st, 1ch] rep to end, ss to 3rd of 4ch - 16tr, 16 1ch-sps.
+Rd 3. Ss in next ch sp, 3ch, 2tr in same sp, [3tr in next sp] rep to end, ss to join - 48tr.`, [][2]int{{0, 16}, {16, 16}, {-1, 48}}},
+		{"taken together, and told rows of a band", `
+1st Row—12 s. c. in ring.
+2nd Row—* 1 s. c. in each of 2 stitches, take the next 2 together, repeat from * around (9 s. c.).
+Then for the band work 3 rows plain on these stitches.
+Fasten off, and sew it over two rounds of black cloth.`, [][2]int{{0, 12}, {12, 9}, {9, 9}}},
+		{"rounds of a stitch, and a colour before the round", `
+1st round.—Work 12 s.c. in the ring.
+2nd.—Scarlet. * 2 s.c. in one, 1 in each of the 2 following; repeat all round (16).
+Work 5 rounds more of s.c. for the edge, and press under a damp cloth.`, [][2]int{{0, 12}, {12, 16}, {16, 16}}},
 		{"stops of abbreviations", `
 Rd. 1: Ch. 2, 8 sc. in 2nd ch. from hook. (8 sc.)
 Rds. 2 & 3: 2 sc. in each sc. (32 sc. at end of Rd. 3)

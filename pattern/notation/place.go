@@ -365,6 +365,18 @@ func (p *placing) number() bool {
 			p.done = p.pos
 			return true
 		}
+		if j := p.past(1, sOf, sFill, sBegin); p.at(1).sym == sOf && (namesChain(p.at(j)) || p.at(j).sym == sNumber && namesChain(p.at(j+1))) { // "3rd of 4 ch"
+			p.pl.target.Where = TopChain
+			p.named, p.pl.one = true, true
+			p.pos += j
+			p.take()
+			if p.peek().sym == sStitch {
+				p.take()
+			}
+			p.chainOf()
+			p.done = p.pos
+			return true
+		}
 		if p.pos == p.start || p.named {
 			return false
 		}

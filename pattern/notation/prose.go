@@ -60,6 +60,7 @@ func (r *reader) toldIn(toks []token) []*Line {
 		return nil
 	}
 	start := r.start // a chain that waits for its first round
+	lost := false    // a sentence works stitches and was not understood
 	for len(toks) > 0 {
 		n := sentence(toks)
 		s := toks[:n]
@@ -70,7 +71,13 @@ func (r *reader) toldIn(toks []token) []*Line {
 		}
 		for len(s) > 0 {
 			n := clause(s)
-			if l := r.told(start, s[:n]); l != nil {
+			l := r.told(start, s[:n])
+			switch {
+			case l == nil:
+				lost = lost || namesWork(s[:n])
+			case lost && l.Declared == nil && plainRound(l.Body):
+				// of what it is a round is not known
+			default:
 				rounds = append(rounds, l)
 				r.start = nil
 				r.read(l)
@@ -190,7 +197,7 @@ func clause(toks []token) int {
 			for next < len(toks) && toks[next].text == "and" {
 				next++
 			}
-			if whole && next < len(toks) && (saysNext(toks[next:]) || next > i+1 && saysRounds(toks[next:])) {
+			if whole && next < len(toks) && (saysNext(toks[next:]) || next > i+1 && saysRounds(toks[next:], false)) {
 				return i + 1
 			}
 		}
@@ -207,14 +214,18 @@ func saysNext(toks []token) bool {
 	return false
 }
 
-// saysRounds reports whether the first clause of toks gives a number of rounds:
+// saysRounds reports whether the first clause of toks gives a number of rounds, or
+// of rows where the text calls its rounds so:
 // "work one plain round", "for the tail work four more rounds".
-func saysRounds(toks []token) bool {
+func saysRounds(toks []token, rows bool) bool {
 	for i, t := range toks {
 		switch t.sym {
 		case sComma, sStop, sHave:
 			return false
-		case sRound:
+		case sRound, sRow:
+			if t.sym == sRow && !rows {
+				continue
+			}
 			if i > 0 && toks[i-1].sym == sNumber && !toks[i-1].ordinal {
 				return true
 			}
@@ -250,7 +261,7 @@ func (r *reader) told(start, toks []token) *Line {
 	if len(toks) > maxTold || len(start) > maxTold || len(start) > 0 && start[len(start)-1].to > toks[0].from {
 		return nil
 	}
-	l := &Line{File: r.file, First: -1, Last: -1, Perhaps: true, Prose: true}
+	l := &Line{File: r.file, First: -1, Last: -1, Perhaps: true, Prose: true, Row: r.last != nil && r.last.Row}
 	from := toks[0].from
 	label := l.roundNamed(toks)
 	lead := label + roundsOn(l, toks[label:])
@@ -381,6 +392,9 @@ func understood(toks []token) []token {
 
 // doubtful reports whether toks hold words that speak of rounds and tell none.
 func doubtful(toks []token) bool {
+	if toks[0].sym == sFasten && !namesStitches(toks) {
+		return true // "fasten off, and sew the work over two rounds of card"
+	}
 	for i, t := range toks {
 		if t.sym == sEqual || t.text == "?" || unsure[t.text] {
 			return true
@@ -436,9 +450,9 @@ func roundsOn(l *Line, toks []token) int {
 			l.Declared = &Declared{At: source.Span{From: t.from, To: toks[i+1].to}, Total: t.num}
 		case i > 0 && (toks[i-1].sym == sAround || toks[i-1].sym == sRound) && (toks[i+1].sym == sTimes || t.sym == sOnce):
 			rounds, end = t.num, i+2
-		case worksOn(toks[:i]) && saysRounds(toks[i:min(i+3, len(toks))]):
+		case worksOn(toks[:i]) && saysRounds(toks[i:min(i+3, len(toks))], l.Row):
 			rounds, even, end = t.num, true, i+2
-			for toks[end-1].sym != sRound {
+			for toks[end-1].sym != sRound && toks[end-1].sym != sRow {
 				end++
 			}
 		}
@@ -464,6 +478,23 @@ func namesStitches(toks []token) bool {
 		}
 	}
 	return false
+}
+
+// namesWork reports whether a sentence names stitches and a number of them, and
+// does not tell what counts as what.
+func namesWork(toks []token) bool {
+	stitches, number := false, false
+	for _, t := range toks {
+		switch t.sym {
+		case sStitch:
+			stitches = true
+		case sNumber:
+			number = number || !t.ordinal
+		case sCounts, sEqual:
+			return false
+		}
+	}
+	return stitches && number
 }
 
 // worksOn reports whether toks say to work: "continue", "work".

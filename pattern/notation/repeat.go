@@ -134,6 +134,10 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 				return n, 0, 0, true
 			}
 		case sNumber:
+			if rep && p.pos > start && p.at(-1).sym == sRep && !t.decimal && !t.ordinal && p.ended(1) { // "(sc, inc) rep 6"
+				p.pos++
+				return t.num, More, 0, true
+			}
 			j := 1
 			for p.at(j).sym == sMore || p.at(j).sym == sFill && j < 3 {
 				j++
@@ -215,6 +219,32 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 	}
 	p.pos = start
 	return 0, 0, 0, false
+}
+
+// ended reports whether an instruction ends before the token at i: with the line,
+// a stop, or a count.
+func (p *parser) ended(i int) bool {
+	if p.pos+i >= len(p.toks) {
+		return true
+	}
+	switch p.at(i).sym {
+	case sStop, sClose, sEqual, sTurn:
+		return true
+	case sDash:
+		return !p.at(i).glued
+	case sOpen:
+		return p.countAhead(i)
+	}
+	return false
+}
+
+// oneBefore takes one time off a repeat, read from the token i on, whose first
+// time stands before it: "sc 5, dec, (sc 5, dec) 5 more times".
+func (p *parser) oneBefore(r *Repeat, before []Node, i int) {
+	k := len(r.Body)
+	if r.Times > 1 && len(before) >= k && p.mentions(i, sMore) && alike(before[len(before)-k:], r.Body) {
+		r.Times--
+	}
 }
 
 // multiplied reports whether "3 x 2 sc" stands at i: so many times what comes after.

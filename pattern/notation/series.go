@@ -142,6 +142,10 @@ func (p *series) stitches(i int) {
 	if t.sym == sNumber && (p.at(1).sym == sRound || p.at(1).sym == sRow) && p.depth == 0 { // "for 6 rounds"
 		p.rounds = min(p.rounds+t.num, maxNumber) // "2 rows B and 2 rows A"
 		p.pos += 2
+		if j := p.past(0, sMore, sOf, sFill); j > 0 && !works(p.nodes) && p.at(j-1).sym == sOf && p.at(j).sym == sStitch && p.at(j).val.stitch.Base > stitch.Slip { // "5 rounds more of dc"
+			p.pos += j + 1
+			p.nodes = append(p.nodes, &Evenly{at: p.span(i), Stitch: stitch.Stitch{Base: p.at(-1).val.stitch.Base}})
+		}
 		return
 	}
 	if t.sym == sNumber && (p.at(1).sym == sX || p.at(1).sym == sTimes || p.at(1).sym == sStar) && p.at(2).sym == sOpen && !p.countAhead(2) { // "6 x (sc 1, inc)"
@@ -341,9 +345,7 @@ func (p *series) starMark(i int) bool {
 		n, doubt = ToEnd, Bare
 	}
 	r := &Repeat{at: p.span(p.starTok), Body: clone(p.nodes[p.star:]), Times: n, Leave: leave, Doubt: doubt, Stop: p.stop}
-	if k := len(r.Body); n > 1 && p.star >= k && p.mentions(i, sMore) && alike(p.nodes[p.star-k:p.star], r.Body) {
-		r.Times-- // "sc 5, dec, *sc 5, dec* 5 more times": the first time stands before the star
-	}
+	p.oneBefore(r, p.nodes[:p.star], i)
 	p.nodes = append(p.nodes[:p.star], r)
 	p.star, p.stop, p.list = -1, 0, len(p.nodes)-1
 	return true
@@ -561,6 +563,11 @@ func (p *series) workingIn(i int) bool {
 	p.pos++
 	for p.peek().sym == sFill {
 		p.pos++
+	}
+	if s := p.at(1).sym; p.peek().sym == sColour && (s == sNumber || s == sStitch) { // "in A 6 sc"
+		p.pos++
+		p.nodes = append(p.nodes, &Yarn{at: p.span(i), Key: p.raw(p.pos - 1)})
+		return true
 	}
 	if s := p.peek().sym; s == sBLO || s == sFLO || s == sBack || s == sFront {
 		l, ok := p.loop()

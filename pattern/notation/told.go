@@ -81,8 +81,8 @@ func (r *reader) goesOnFrom(l label) bool {
 // named reports whether a word or two and a colon stand before the instruction:
 // "Handles: 7 sc, ch 6".
 func (p *parser) named() bool {
-	k := p.past(0, sWord, sFill)
-	return k <= 3 && p.at(k).sym == sColon && p.beginsItem(p.pos+k+1)
+	k := p.past(0, sWord, sFill, sColour)
+	return k <= 3 && (p.at(k).sym == sColon || p.at(k).sym == sStop) && (p.beginsItem(p.pos+k+1) || p.at(k+1).sym == sStar)
 }
 
 // bareCountOnly reports whether toks are nothing but a number of stitches, and
@@ -108,7 +108,7 @@ func (r *reader) nextLabel(toks []token, from int, l label, first bool) int {
 		if !first && toks[i].capital && toks[i-1].sym == sStop && leadsOn(toks[i:]) && r.tellsOf(toks[i:i+sentence(toks[i:])]) {
 			return i // a round that is told in a sentence
 		}
-		if s := toks[i-1].sym; s != sStop && s != sClose && s != sComma && s != sBar && s != sNumber && s != sSt && !toks[i-1].stopped {
+		if s := toks[i-1].sym; s != sStop && s != sClose && s != sComma && s != sBar && s != sNumber && s != sSt && s != sStitch && !toks[i-1].stopped {
 			continue
 		}
 		p := r.parser(toks[i:])
@@ -222,7 +222,7 @@ func opens(toks []token) bool {
 	if works == 0 || words > 14 {
 		return false
 	}
-	magic, chain, ring, join, number, other := false, false, false, false, false, false
+	magic, chain, ring, join, number, counts, other := false, false, false, false, false, false, false
 	lead := 0 // words that say with what it is begun, and where
 	for i, t := range toks {
 		switch t.sym {
@@ -234,6 +234,8 @@ func opens(toks []token) bool {
 			magic = true
 		case sRing:
 			ring = true
+		case sCounts:
+			counts = true // "the 2 chains at the beginning do not count"
 		case sJoin:
 			join = true
 		case sNumber:
@@ -250,7 +252,7 @@ func opens(toks []token) bool {
 			other = true
 		}
 	}
-	if other {
+	if other || counts && !ring && !magic {
 		return false
 	}
 	if words > min(works+3, 6) {
