@@ -480,14 +480,14 @@ func namesStitches(toks []token) bool {
 	return false
 }
 
-// namesWork reports whether a sentence names stitches and a number of them, and
-// does not tell what counts as what.
+// namesWork reports whether a sentence names stitches, not chains alone, and a
+// number of them, and does not tell what counts as what.
 func namesWork(toks []token) bool {
 	stitches, number := false, false
 	for _, t := range toks {
 		switch t.sym {
 		case sStitch:
-			stitches = true
+			stitches = stitches || t.val.stitch.Base > stitch.Slip
 		case sNumber:
 			number = number || !t.ordinal
 		case sCounts, sEqual:
