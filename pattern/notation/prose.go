@@ -74,7 +74,7 @@ func (r *reader) toldIn(toks []token) []*Line {
 			l := r.told(start, s[:n])
 			switch {
 			case l == nil:
-				lost = lost || namesWork(s[:n])
+				lost = lost || r.last != nil && namesWork(s[:n])
 			case lost && l.Declared == nil && plainRound(l.Body):
 				// of what it is a round is not known
 			default:
