@@ -24,6 +24,9 @@ func (p *parser) aside(nodes *[]Node) {
 		if t.sym == sStar && p.pos > i && p.at(-1).sym == sDash { // "into the gaps between the groups - *3 dc ..."
 			break
 		}
+		if t.sym == sColon && !stitches && p.mentions(i, sOther) {
+			break // "down the other side: sc 6"
+		}
 		if t.sym == sOpen && p.pos > i {
 			p.skipBracket()
 			p.pos--

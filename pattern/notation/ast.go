@@ -23,6 +23,9 @@ type Line struct {
 	Weak     bool        // words of a place were not understood; where the counts disagree, that may be why
 	Perhaps  bool        // a sentence that may be a round: it is one if the counts agree
 	Resume   int         // the round that it is worked on, of an earlier piece, where the text says so; 0 if it goes on
+	Onto     int         // the earlier round that it is worked on, where a remark before it says so; 0 for the one before
+	Held     int         // how many stitches of earlier rounds were left for it, where a remark says so; -1 if it does not say how many
+	Joins    bool        // it joins pieces that are held together; how many stitches those have may not be known
 	Prose    bool        // it is told in a sentence, or stands inside a paragraph
 	Firm     bool        // of such a sentence: every word of its instruction was understood, and it is of a whole round
 	Likely   bool        // of such a sentence: it names the next round, stitches and their count

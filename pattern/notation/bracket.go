@@ -233,6 +233,11 @@ func (p *parser) remark() bool {
 			if p.pos == i+1 {
 				words = true // "(= 1 dc)"
 			}
+		case sFill:
+			if p.pos == i+1 && t.text == "is" { // "ch 3 (is a dc)"
+				words = true
+				p.line.Chain = ChainCounts
+			}
 		case sFasten, sMark, sStuff, sMeasure, sSide:
 			if !works {
 				words = true

@@ -498,7 +498,10 @@ func (in *instructor) target(s Stitch, skip func(Target)) Target {
 	if s.Into.elsewhere() {
 		return Target{Where: Elsewhere}
 	}
-	if r := int(s.Into.Round); s.Into.Where == IntoStitch && r >= 0 && r != in.round.Below && r < len(in.rounds)-1 {
+	if r := int(s.Into.Round); s.Into.Where == IntoStitch && r >= 0 && r < len(in.rounds)-2 {
+		if r == in.round.Below { // the whole round is worked on it
+			in.next = len(in.below.elems)
+		}
 		return Target{Behind: in.rounds[r].Number}
 	}
 	switch s.Into.Where {

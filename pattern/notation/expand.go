@@ -357,8 +357,16 @@ func (e *expander) line(l *Line, rest []*Line) {
 }
 
 // resume goes back to the round that a line is worked on: "as the small mat to
-// the end of the 4th round".
+// the end of the 4th round", "join grey in the back loops of round 17".
 func (e *expander) resume(l *Line) {
+	switch i, ok := e.roundAt[l.Onto]; {
+	case l.Onto > 0 && ok:
+		e.below, e.carry = places(e.res.Rounds[i], i), 0
+	case l.Held > 0 && e.begun:
+		e.below, e.carry = plainFabric(l.Held), 0
+	case l.Held < 0 && e.begun, l.Joins && e.begun && e.below.known && !e.fitting(l, l.Body):
+		e.resync(l, -1)
+	}
 	if l.Resume < 1 || l.First != l.Resume+1 {
 		return
 	}

@@ -223,6 +223,9 @@ func (p *parser) placeFirst(start int, before []Node) (nodes []Node, pl place, o
 		p.pos = start
 		return nil, pl, false
 	}
+	if pl.target.Where == FromHook && p.placeAhead() { // "in 2nd ch from hook, sc in next 4"
+		return []Node{&Skip{at: p.span(start), N: pl.target.Chain - 1, Target: pl.target}}, pl, true
+	}
 	if j := p.past(0, sFill, sColon, sComma); pl.target.Where == Ring && (p.at(j).sym == sStar || p.at(j).sym == sOpen) && len(before) == 0 { // "in a magic ring: *2 dc, ch 1* 6 times"
 		kind := ChainRing
 		for _, t := range p.toks[start:p.pos] {
@@ -258,6 +261,21 @@ func (p *parser) placeFirst(start int, before []Node) (nodes []Node, pl place, o
 		return nil, pl, false
 	}
 	return nil, pl, true
+}
+
+// placeAhead reports whether stitches with a place of their own come next.
+func (p *parser) placeAhead() bool {
+	j := p.past(0, sFill)
+	if p.at(j).sym == sNumber {
+		j++
+	}
+	if s := p.at(j).sym; s != sStitch && s != sInc {
+		return false
+	}
+	if j++; p.at(j).sym == sNumber {
+		j++
+	}
+	return p.at(j).sym == sIn || p.at(j).sym == sNext
 }
 
 // slipAhead reports whether a slip stitch, or a number of them, stands j tokens on.

@@ -169,6 +169,10 @@ func (p *parser) label() (l label, ok bool) {
 		}
 		break
 	}
+	if l.sep && p.peek().sym == sFound && p.at(1).sym == sColon { // "1. Foundation: ch 4, join"
+		l.word = true
+		p.pos += 2
+	}
 	for p.peek().sym == sDash && l.sep && !p.end() { // "Rnd 4: - "
 		p.pos++
 	}

@@ -21,6 +21,10 @@ func TestMakers(t *testing.T) {
 		{12, "Rnd 2: Join legs: ch 4, insert hook into first leg and sc 12 around, sc 4 in chain, sc 12 around second leg, sc 4 along opposite side of chain. 32 sts.", -1, 32},
 		{12, "Rnd 2: join the legs by working 12 sc around the first leg and 12 sc around the second (24)", -1, 24},
 		{30, "Rnd 2: 12 sc, 3 sc on the chain, 15 sc (30)", 30, 30},
+		// pieces held together
+		{12, "Rnd 2: hold both together & sc thru both all around, 3 sc in every 4th st (18)", 12, 18},
+		{12, "Rnd 2: With wrong sides together, sc 12 through both, stuffing as you go (12)", 12, 12},
+		{12, "Rnd 2: Place both discs together and sc through both layers in each st around (12)", 12, 12},
 		// other pieces caught
 		{18, "Rnd 2: sc 3, attach arm w/ next 3, sc 6, attach arm w/ next 3, sc 3 [18]", 18, 18},
 		{18, "Rnd 2: sc 3, sc 4 through both layers, sc 11 (18)", 18, 18},
@@ -34,6 +38,36 @@ func TestMakers(t *testing.T) {
 		}
 		if v := got[1]; v.Used != c.used || v.Made != c.made || v.Word != OK && v.Word != Uncounted {
 			t.Errorf("used %d made %d %s, want %d and %d: %s", v.Used, v.Made, v.Word, c.used, c.made, c.line)
+		}
+	}
+}
+
+// TestMakersTexts reads pieces whose lines hang together in ways of their own:
+// what the last of them uses and makes.
+func TestMakersTexts(t *testing.T) {
+	for _, c := range []struct {
+		text       string
+		used, made int
+	}{
+		// muzzles, feet and soles on a chain
+		{"Ch 5.\nRnd 1: start in second ch from hook, sc in next 3 st, 3 sc in last st, continue on the other side of the chain, sc in next 2 st, 2 sc in last st [10]", -1, 10},
+		{"Rnd 1: ch 6, starting in 2nd ch from hook, sc in next 4 ch, 3 sc in last ch, working on other side, sc in next 3, 2 sc in last [12]", -1, 12},
+		{"R1: 6 ch. Starting from the second chain: inc, 3 sc, 4 in one, (continue on the other side of the chain) 3 sc, inc (14)", -1, 14},
+		{"Ch 6\nRnd 1: sc 4 starting from second ch from hook, 3 sc in last ch, working on other side, sc in next 3, 2 sc in last (12)", -1, 12},
+		{"Ch 9\nR1: 2sc in 2nd ch from hook, sc 6, 4 sc in last ch; down the other side: sc 6, 2 sc in the same ch as first 2 sc (20)", -1, 20},
+		{"Ch 11.\nRnd 1: Sc in 2nd ch from hook and in next 8 chs, 3 sc in last ch; working in rem lps on opposite side of foundation ch, sc in next 8 chs, 2 sc in last ch: 22 sc.", -1, 22},
+		// rounds on an earlier one
+		{"1) 6 sc in ring = 6\n2) inc x6 = 12\n3) blo [sc 1, inc] x6 = 18\nLAMP join D in the free front loops of 2)\n4) sc 12 = 12", 12, 12},
+		{"Rnd 1: 6 sc in ring (6)\nRnd 2: inc x 6 (12)\nRnd 3: BLO dec x 6 (6)\nFasten off. Join grey in the front loops of Rnd 2.\nRnd 4: 2 sc in each loop (24)", 12, 24},
+		{"Rnd 1: 6 sc in ring (6)\nRnd 2: inc x 6 (12)\nRnd 3: sc 6, skip 6 (6)\nRnd 4: dec x 3 (3)\nLeg 2: rejoin yarn at the 6 skipped sts.\nRnd 3: sc around (6)\nRnd 4: as for leg 1", 6, 3},
+		{"1. Foundation: ch 4, join to a ring with a sl st.\n2. 8 sc in ring (8)\n3. inc x 8", 8, 16},
+		{"Rnd 1: 10 sc in ring (10)\nRnd 2: Ch 3 (is a dc). Dc in the same st. 2 dc in each remaining sc, join (20)", 10, 20},
+		{"| Rnd | Do | Count |\n| 1 | 6 sc in ring | 6 |\n| 2 | 6 inc | 12 |\n| 3-5 | 12 sc | 12 |\n", 12, 12},
+	} {
+		parts := Read(source.NewFile("maker", c.text), ReadOptions{}).Parts()
+		got := Expand(parts[len(parts)-1].Lines, Options{AnyYarn: true}).Verdicts
+		if v := got[len(got)-1]; v.Used != c.used || v.Made != c.made || v.Word != OK && v.Word != Uncounted {
+			t.Errorf("used %d made %d %s, want %d and %d: %s", v.Used, v.Made, v.Word, c.used, c.made, c.text)
 		}
 	}
 }

@@ -108,7 +108,7 @@ func (p *parser) heading() {
 			if j == 0 || p.at(j-1).sym != sOf {
 				return
 			}
-		case sWord, sFill, sSame, sMore, sSide, sOf, sRound, sRow, sAs, sOver, sAnd, sComma, sSign, sRing, sBack, sFront, sTo, sBegin, sFound:
+		case sWord, sFill, sSame, sMore, sSide, sOf, sRound, sRow, sAs, sOver, sAnd, sComma, sSign, sRing, sBack, sFront, sTo, sBegin, sFound, sIn, sSpace, sBetween, sSt:
 		default:
 			return
 		}

@@ -28,7 +28,7 @@ func (p *parser) namesPieces() bool {
 		case sComma, sStop, sOpen, sClose, sColon, sEqual:
 			led = false
 		default:
-			if led = led || t.text == "along" || t.text == "stitches of"; led && pieceWords[t.text] {
+			if led = led || t.text == "along" || t.sym == sFill && t.text == "stitches"; led && pieceWords[t.text] {
 				return true
 			}
 		}
@@ -156,6 +156,39 @@ func onPieces(nodes []Node) {
 	}
 }
 
+// ground reads a remark that says on what the rounds after it are worked: the
+// loops of an earlier round, "join grey in the back loops of round 17", or
+// stitches that were left, "rejoin yarn at the 8 skipped sts". It returns the
+// number of that round, and how many stitches were left, -1 if it is unsaid.
+func ground(toks []token) (onto, held int) {
+	joins, loops, left := false, false, false
+	number := -1
+	for i, t := range toks {
+		switch {
+		case t.sym == sJoin, t.sym == sStuff && t.text == "attach", t.text == "rejoin", t.text == "rejoining", t.text == "reattach":
+			joins = true
+		case t.sym == sLoop, t.sym == sBLO, t.sym == sFLO:
+			loops = loops || joins
+		case t.sym == sSkip, t.sym == sTotal, t.sym == sRest, leftWords[t.text]:
+			left = left || joins
+			if i > 0 && left && toks[i-1].sym == sNumber {
+				number = toks[i-1].num
+			}
+		case loops && (t.sym == sRound || t.sym == sRow) && i+1 < len(toks) && toks[i+1].sym == sNumber:
+			return toks[i+1].num, 0
+		case loops && t.sym == sNumber && i > 0 && (toks[i-1].sym == sOf || toks[i-1].sym == sFLO || toks[i-1].sym == sBLO) && (i+1 == len(toks) || toks[i+1].sym == sStop || toks[i+1].sym == sClose): // "the free loops of 20)"
+			return t.num, 0
+		case left && t.sym == sNumber && i+1 < len(toks) && toks[i+1].sym == sSt:
+			number = t.num
+		case left && t.sym == sSt:
+			return 0, number
+		}
+	}
+	return 0, 0
+}
+
+var leftWords = map[string]bool{"skipped": true, "unused": true, "held": true, "missed": true, "unworked": true}
+
 // layers passes over the layers that a stitch goes through: "through both
 // layers", "thru ear and head", "into both arm and body".
 func (p *parser) layers() {
@@ -180,6 +213,30 @@ func (p *parser) layers() {
 	if words > 0 && p.at(j-1).sym != sIn {
 		p.pos += j
 	}
+}
+
+// held passes over how pieces are held to be joined: "hold both together and", "with
+// wrong sides together,". It reports whether that stood there.
+func (p *parser) held() bool {
+	const most = 12 // words
+	for j := 0; j < most; j++ {
+		switch t := p.at(j); t.sym {
+		case sTog:
+			if j == 0 || p.at(j-1).sym == sNumber {
+				return false
+			}
+			p.pos += j + 1
+			return true
+		case sNumber:
+			if p.begins(j+1) || p.at(j+1).sym == sSt {
+				return false
+			}
+		case sWord, sFill, sSide, sWith, sOf, sStuff, sAll, sOther:
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // attached reads stitches that catch another piece as they are worked: "attach

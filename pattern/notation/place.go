@@ -92,6 +92,7 @@ func (p *placing) word() bool {
 		return true
 	case sFill, sOf:
 		p.pos++
+		p.named = p.named || t.text == "stitches" && p.roundWord(0) // "36 stitches of round 17"
 		return true
 	case sRound, sAround:
 		return p.round()
@@ -212,7 +213,10 @@ func (p *placing) word() bool {
 		if p.pos == p.start && strings.EqualFold(p.raw(p.pos), "in all") {
 			return p.all()
 		}
-		return false
+		if !p.pl.each || p.named {
+			return false
+		}
+		p.pos++ // "in each remaining sc"
 	case sAnd:
 		return p.and()
 	case sRest:

@@ -60,6 +60,8 @@ type reader struct {
 
 	telling   []token       // of the lines of a paragraph that are no rounds by themselves
 	tellingAt []source.Span // those lines
+	onto      int           // the earlier round that the next one is worked on
+	held      int           // stitches left by earlier rounds, for the next one; -1 if their number is unsaid
 	resume    int           // the round of an earlier piece up to which this one is like it
 	number    int           // of the round read last, as labelled or counted on
 	toldTo    int           // where the last round ends that was told in one of them
@@ -160,6 +162,9 @@ func (r *reader) line(toks []token, at source.Span) {
 			r.defined(toks)
 			if n, _ := resumes(toks); n > 0 {
 				r.resume = n
+			}
+			if onto, held := ground(toks); onto != 0 || held != 0 {
+				r.onto, r.held = onto, held
 			}
 			r.pend(toks, at)
 		}
@@ -315,6 +320,8 @@ func (r *reader) flush() {
 	if l.First < 0 && l.Rounds == 0 {
 		l.Rounds = roundsIn(body)
 	}
+	l.Onto, l.Held = r.onto, r.held
+	r.onto, r.held = 0, 0
 	r.text.Items = append(r.text.Items, Item{At: l.At, Line: l})
 	r.read(l)
 	r.main = p.main

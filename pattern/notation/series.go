@@ -37,6 +37,11 @@ func (p *parser) seq(depth int) []Node {
 // word reads what is told by its first word. It reports false, and may have
 // moved on, if the word is to be read as the beginning of stitches.
 func (p *series) word(i int) bool {
+	if p.depth == 0 && p.held() {
+		p.line.Joins = true
+		p.nodes = append(p.nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
 	switch t := p.peek(); t.sym {
 	case sComma, sStop, sDash, sPlus, sEqual, sColon, sBar, sAnd:
 		return p.separator(i)
@@ -47,7 +52,9 @@ func (p *series) word(i int) bool {
 		}
 		return true
 	case sFill, sOf, sSign, sOther, sSide:
-		p.pos++
+		if t.sym != sFill || !p.startsIn() {
+			p.pos++
+		}
 		return true
 	case sEnd:
 		return p.ending(i)
@@ -73,6 +80,9 @@ func (p *series) word(i int) bool {
 	case sWith:
 		return p.with(i)
 	case sFirst: // "First color: ch 3"
+		if p.startsIn() {
+			return true
+		}
 		if p.at(1).sym == sColour && p.at(2).sym == sColon {
 			p.pos += 3
 			p.nodes = append(p.nodes, &Yarn{at: p.span(i), Key: p.text[p.toks[i].from:p.toks[i+1].to]})
@@ -93,6 +103,9 @@ func (p *series) word(i int) bool {
 	case sEach:
 		return p.eachRound(i)
 	case sBegin: // "starting in 2nd ch from hook"
+		if p.startsIn() {
+			return true
+		}
 		if s := p.at(1).sym; s == sIn || s == sNumber || s == sWith {
 			p.pos++
 			return true
@@ -550,12 +563,33 @@ func (p *series) with(i int) bool {
 	return true
 }
 
+// startsIn reads in which chain the stitches begin, said apart from them:
+// "starting in 2nd ch from hook, sc in next 4".
+func (p *series) startsIn() bool {
+	t := p.peek()
+	if t.sym == sFill && !strings.HasPrefix(t.text, "start") && !strings.HasPrefix(t.text, "begin") || t.sym == sFirst && t.text != "beginning" {
+		return false
+	}
+	i, j := p.pos, p.past(1, sIn, sFrom, sWith, sFill)
+	n := p.at(j)
+	if n.sym != sNumber || !n.ordinal || !namesChain(p.at(j+1)) || p.depth > 0 {
+		return false
+	}
+	p.pos += j
+	if _, hook := p.fromHook(); !hook {
+		p.pos += 2
+	}
+	p.nodes = append(p.nodes, &Skip{at: p.span(i), N: n.num - 1, Target: Target{Where: FromHook, Chain: n.num}})
+	p.list = len(p.nodes)
+	return true
+}
+
 // workingIn reads "working in BLO," and "working on other side of ch", said before
 // the stitches.
 func (p *series) workingIn(i int) bool {
-	if j := p.past(1, sFill); p.at(j).sym == sOther { // "working on other side of ch, sc in next 4 ch"
+	if j := p.past(1, sFill, sTotal, sLoop, sIn, sOver); p.at(j).sym == sOther { // "working on other side of ch, sc in next 4 ch"
 		p.pos += j + 1
-		if j = p.past(0, sOf, sFill); j > 0 && p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.Ch {
+		if j = p.past(0, sOf, sFill, sFound, sBegin); j > 0 && p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.Ch {
 			p.pos += j + 1
 		}
 		return true

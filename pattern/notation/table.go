@@ -1,5 +1,7 @@
 package notation
 
+import "slices"
+
 // table makes the cells of a Markdown table row one run of tokens, and bars
 // elsewhere the stars that they stand for.
 func (r *reader) table(toks []token) []token {
@@ -49,7 +51,8 @@ func angles(toks []token) {
 // row; what comes after it is the change, or a number of the row's own.
 func countCell(toks []token) []token {
 	at, end := -1, len(toks)
-	for i := len(toks) - 1; i > 1; i-- {
+	first := slices.IndexFunc(toks, func(t token) bool { return t.sym == sBar }) // after the label
+	for i := len(toks) - 1; i > max(1, first); i-- {
 		if toks[i].sym != sBar {
 			continue
 		}

@@ -101,14 +101,21 @@ func (t *Text) refer() {
 			if l.AsNamed == "" || l.First < 0 {
 				continue
 			}
+			found := false
 			for j := i - 1; j >= 0 && l.As == nil; j-- {
 				if !headed(parts[j].Name, l.AsNamed) {
 					continue
 				}
+				found = true
 				for _, of := range parts[j].Lines {
 					if of.First >= 0 && of.Last >= l.First && of.First <= l.Last {
 						l.As = append(l.As, of)
 					}
+				}
+			}
+			for k := 0; !found && part.Lines[k] != l; k++ { // a piece that was split: both halves have the same numbers
+				if of := part.Lines[k]; of.First >= 0 && of.Last >= l.First && of.First <= l.Last && of.AsNamed == "" {
+					l.As = append(l.As, of)
 				}
 			}
 		}

@@ -215,9 +215,38 @@ func groupSpaces(nodes []Node) []Node {
 	return nodes
 }
 
+// startingIn settles what says in which chain the stitches begin, and works none:
+// it makes the chain before it a foundation, or is said of the first stitches.
+func startingIn(nodes []Node) []Node {
+	for i, n := range nodes {
+		s, ok := n.(*Skip)
+		if !ok || s.Target.Where != FromHook {
+			continue
+		}
+		nodes = slices.Delete(clone(nodes), i, i+1)
+		for j, n := range nodes {
+			w, ok := n.(*Work)
+			switch {
+			case !ok:
+			case w.Stitch == stitch.Ch && w.Places > s.Target.Chain:
+				nodes[j] = &Start{at: w.at, Kind: Foundation, Chains: w.Places}
+				return nodes
+			case w.Stitch != stitch.Ch:
+				if w.Target == (Target{}) {
+					w.Target, w.Per, w.Places = s.Target, w.Per*w.Places, 1
+				}
+				return nodes
+			}
+		}
+		return nodes
+	}
+	return nodes
+}
+
 // foundation makes a chain with stitches in the second chain from the hook the
 // start of the piece.
 func foundation(nodes []Node) []Node {
+	nodes = startingIn(nodes)
 	for i, n := range nodes {
 		w, ok := n.(*Work)
 		if !ok || w.Target.Where != FromHook {

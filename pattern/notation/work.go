@@ -260,6 +260,10 @@ func (w *working) work(n *Work, rest []Node) {
 				w.fail("the round below is not known")
 				return
 			}
+			if w.ring && len(w.below.elems) == 0 {
+				w.fail("around a ring: the number of stitches is not said")
+				return
+			}
 			for w.more(n.Target) && w.problem == "" {
 				into := w.place(n.Target)
 				w.stitches(n, per, into)
