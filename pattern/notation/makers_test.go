@@ -62,6 +62,7 @@ func TestMakersTexts(t *testing.T) {
 		{"Rnd 1: 6 sc in ring (6)\nRnd 2: inc x 6 (12)\nRnd 3: sc 6, skip 6 (6)\nRnd 4: dec x 3 (3)\nLeg 2: rejoin yarn at the 6 skipped sts.\nRnd 3: sc around (6)\nRnd 4: as for leg 1", 6, 3},
 		{"1. Foundation: ch 4, join to a ring with a sl st.\n2. 8 sc in ring (8)\n3. inc x 8", 8, 16},
 		{"Rnd 1: 10 sc in ring (10)\nRnd 2: Ch 3 (is a dc). Dc in the same st. 2 dc in each remaining sc, join (20)", 10, 20},
+		{"Rnd 1: 10 dc in ring, ch 3 counts as dc (10)\nRound 2\nCh 1. *CL in next dc, sc in next 3 dc, 2 sc in next dc* all round.\n12 sts", 10, 12},
 		{"| Rnd | Do | Count |\n| 1 | 6 sc in ring | 6 |\n| 2 | 6 inc | 12 |\n| 3-5 | 12 sc | 12 |\n", 12, 12},
 	} {
 		parts := Read(source.NewFile("maker", c.text), ReadOptions{}).Parts()

@@ -60,6 +60,19 @@ func bare(nodes []Node, chain ChainRule) []Node {
 // chained reports whether nodes make chains.
 func chained(nodes []Node) bool { return startsWithChain(nodes) || hasChains(nodes) }
 
+// startingChains returns how many chains nodes begin with.
+func startingChains(nodes []Node) int {
+	for _, n := range nodes {
+		if w, ok := n.(*Work); ok {
+			if w.Stitch == stitch.Ch {
+				return w.Places
+			}
+			return 0
+		}
+	}
+	return 0
+}
+
 // usualChain reports whether nodes begin with as many chains as stand for their
 // first stitch.
 func usualChain(nodes []Node) bool {

@@ -274,7 +274,7 @@ func (r *reader) told(start, toks []token) *Line {
 			words++
 		}
 	}
-	if lead == len(toks) || doubtful(toks) {
+	if lead == len(toks) || doubtful(toks) || joinsOnly(toks) {
 		return nil
 	}
 	if len(start) > 0 {
@@ -345,6 +345,20 @@ func (r *reader) told(start, toks []token) *Line {
 	}
 	l.Firm = words <= 4 && (core == 0 && goesRound(l) || core <= 2 && l.Declared == nil && manyOf(l.Body))
 	return l
+}
+
+// joinsOnly reports whether a sentence closes the round before and works nothing:
+// "Join to the first cluster."
+func joinsOnly(toks []token) bool {
+	for _, t := range toks {
+		switch t.sym {
+		case sNumber, sEach, sAround, sInc, sDec, sEven:
+			return false
+		case sHave, sTotal, sStop:
+			return toks[0].sym == sJoin
+		}
+	}
+	return toks[0].sym == sJoin
 }
 
 // shapes reports whether toks say to increase or to decrease.

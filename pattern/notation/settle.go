@@ -190,6 +190,8 @@ func (e *expander) chainRule(nodes []Node) ChainRule {
 	switch {
 	case r == ChainCounts && base <= stitch.Half:
 		return ByConvention // said where it is so; elsewhere the counts tell
+	case r == ChainCounts && startingChains(nodes) == 1:
+		return ByConvention
 	case r != ByConvention || base <= stitch.Half:
 		return r
 	}

@@ -424,6 +424,7 @@ func (w *working) chains(n int, rest []Node) {
 	if !w.begun && !w.chained && w.deep == 0 && (len(w.out) == 0 || w.travelled) && n <= 8 {
 		base := cmp.Or(w.chainAs, firstBase(rest), w.main)
 		usual, byRule := stitch.Stitch{Base: base}.StartingChains()
+		byRule = byRule && n > 1 // "ch 1, cluster in next": no height
 		switch {
 		case w.chain == ChainCounts:
 			counts = true
