@@ -154,8 +154,10 @@ type Evenly struct {
 // now.
 type SameAs struct {
 	at
-	First, Last int // round numbers
-	Times       int // how often; 1 if unsaid
+	First, Last int  // round numbers
+	Times       int  // how often; 1 if unsaid
+	Between     int  // "but with 3 dc between increases": how many there are now; 0 if as there
+	Further     bool // Between is how many more, or if negative fewer, there are
 }
 
 // Aside is a remark inside an instruction. It makes no stitches.
@@ -236,4 +238,5 @@ const (
 	SlipIn                           // the slip stitch at the end is a stitch of the round, and joins nothing
 	Mesh                             // "ch 6, skip 6" in a list: a chain space, not an opening whose chains are stitches of the round
 	Leading                          // slip stitches before the round: they lead to where it begins and are none of its stitches
+	Counted                          // "..., rep 5 times more, 18 dc": the last stitches named are the count
 )

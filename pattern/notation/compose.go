@@ -1,8 +1,10 @@
 package notation
 
 import (
-	"roundelay/pattern/stitch"
 	"slices"
+	"strings"
+
+	"roundelay/pattern/stitch"
 )
 
 // compose makes the nodes of n stitches w in the place pl. tight says that
@@ -30,12 +32,19 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 	k := max(n, 1)
 	dec := w.Stitch.Form == stitch.Together || w.Stitch.Form == stitch.Invisible
 	none := w.Stitch == stitch.Ch || w.Stitch.Form == stitch.Picot
+	if k == 1 && (dec || w.Per > 1) {
+		k = max(p.timesEvenly(), 1)
+	}
 	switch {
 	case none:
 		w.Places = k
 		w.Target = Target{}
-	case p.peek().sym == sEvenly || p.evenlyAhead():
+	case p.peek().sym == sEvenly || p.evenlyAhead() || (dec || w.Per > 1) && p.inRound(0):
 		p.takeEvenly()
+		if t := p.peek(); t.sym == sNumber && k == 1 && p.at(1).sym == sTimes { // "decrease evenly 6 times"
+			k = t.num
+			p.pos += 2
+		}
 		e := &Evenly{at: p.span(start), N: k * max(pl.n, 1)}
 		switch {
 		case dec:
@@ -167,6 +176,32 @@ func (p *parser) evenlyAhead() bool {
 	return false
 }
 
+// timesEvenly reads the number of "dec 6 times evenly" and "inc twice in this
+// round", up to the words that say it is somewhere in the round; 0 if it is not
+// there.
+func (p *parser) timesEvenly() int {
+	t, j := p.peek(), 1
+	if t.sym == sNumber && p.at(1).sym == sTimes {
+		j = 2
+	} else if t.sym != sOnce {
+		return 0
+	}
+	if j = p.past(j, sFill, sComma); p.at(j).sym != sEvenly && !p.inRound(j) {
+		return 0
+	}
+	p.pos += j
+	return t.num
+}
+
+// inRound reports whether "in this round", somewhere in it, stands i tokens on.
+func (p *parser) inRound(i int) bool {
+	if t := p.at(i); t.sym == sTotal {
+		return strings.HasSuffix(t.text, " round")
+	}
+	j := p.past(i+1, sFill)
+	return p.at(i).sym == sIn && (p.at(j).sym == sRound || p.at(j).sym == sRow) && p.at(j+1).sym != sNumber
+}
+
 func (p *parser) takeEvenly() {
 	for !p.end() {
 		switch p.peek().sym {
@@ -175,6 +210,11 @@ func (p *parser) takeEvenly() {
 			continue
 		case sComma:
 			if p.at(1).sym == sEvenly {
+				p.pos++
+				continue
+			}
+		case sTotal:
+			if p.inRound(0) {
 				p.pos++
 				continue
 			}

@@ -178,6 +178,61 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 	return after != 0 && after != sAnd && after != sPlus
 }
 
+// perhapsCount marks the last stitches of an instruction where they can be its
+// count as well: "..., rep from * 5 times more, 18 dc".
+func (p *parser) perhapsCount(nodes []Node) {
+	if p.line.Declared != nil {
+		return
+	}
+	for k := len(nodes) - 1; k > 0; k-- {
+		switch n := nodes[k].(type) {
+		case *Aside, *Turn, *Join:
+			continue
+		case *Work:
+			if works(nodes[:k]) && n.Per == 1 && n.Target == (Target{}) && n.Stitch.Form == stitch.Plain && n.Stitch.Base > stitch.Slip && n.Places > 1 && p.saidLast(n.at) {
+				n.Doubt |= Counted
+			}
+		}
+		return
+	}
+}
+
+// saidLast reports whether what stands at s is a number and a name after a comma,
+// and the end of its sentence.
+func (p *parser) saidLast(s at) bool {
+	for i, t := range p.toks {
+		if t.from != s.From || i == 0 {
+			continue
+		}
+		j := i + 2
+		for s := p.toksAt(j).sym; j < len(p.toks) && (s == sIn || s == sFill || s == sRound || s == sTotal); s = p.toksAt(j).sym { // "18 sc in round"
+			j++
+		}
+		end := p.toksAt(j)
+		return t.sym == sNumber && p.toks[i-1].sym == sComma && p.toksAt(i+1).sym == sStitch && p.toks[i+1].to == s.To &&
+			(end.sym == sStop || end.sym == sComma && (p.toksAt(j+1).sym == sJoin || p.toksAt(j+1).sym == sStitch))
+	}
+	return false
+}
+
+// maybeCount returns the stitches that perhapsCount has marked; nil if there are
+// none.
+func maybeCount(nodes []Node) *Work {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Doubt&Counted != 0 {
+				return n
+			}
+		case *Repeat:
+			if w := maybeCount(n.Body); w != nil {
+				return w
+			}
+		}
+	}
+	return nil
+}
+
 // toTheEnd reports whether the last of nodes is worked to the end of the round.
 func toTheEnd(nodes []Node) bool {
 	switch n := nodes[len(nodes)-1].(type) {

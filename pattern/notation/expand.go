@@ -333,6 +333,9 @@ func (e *expander) line(l *Line, rest []*Line) {
 		}
 		if last {
 			v.Made = r.Made
+			if w.said > 0 {
+				v.Declared = w.said
+			}
 		}
 		if word != OK && v.Word == OK {
 			v.Word = word

@@ -9,12 +9,15 @@ import (
 func (p *parser) item(before []Node) []Node {
 	start := p.pos
 	var pl place
-	if s := p.peek().sym; s == sIn || s == sEach || s == sNext || s == sBetween {
+	if s := p.peek().sym; s == sIn || s == sEach || s == sNext || s == sBetween || s == sRest && p.stitchAfter(1) {
 		nodes, first, ok := p.placeFirst(start, before)
 		if nodes != nil || !ok {
 			return nodes
 		}
 		pl = first
+	}
+	if pl.rest {
+		p.pos += p.past(0, sFill, sWith, sColon, sDash, sEven)
 	}
 	if nodes := p.explained(start, before, pl); nodes != nil {
 		return nodes
@@ -46,6 +49,14 @@ func (p *parser) item(before []Node) []Node {
 		for p.peek().sym == sFill {
 			p.pos++
 		}
+	}
+	if s := p.at(1).sym; n > 0 && p.peek().sym == sEvenly && (s == sInc || s == sDec) { // "6 evenly spaced increases"
+		p.pos += 2
+		if s == sDec {
+			n = -n
+		}
+		p.takeEvenly()
+		return []Node{&Evenly{at: p.span(start), N: n}}
 	}
 	if t := p.peek(); n > 0 && t.sym == sColour && !p.begins(1) { // "5 R, 5 Y"
 		switch p.at(1).sym {
@@ -194,6 +205,12 @@ func (p *parser) oneInEachGap() bool {
 	}
 	p.pos += 5
 	return true
+}
+
+// stitchAfter reports whether a stitch comes from i tokens on, signs and words
+// such as "plain" before it.
+func (p *parser) stitchAfter(i int) bool {
+	return p.at(p.past(i, sFill, sWith, sColon, sDash, sEven)).sym == sStitch
 }
 
 // placeFirst reads the place that stands before its stitches, "in each st 2 sc",

@@ -98,6 +98,11 @@ func (e *expander) same(l *Line, body []Node, first int) [][]Node {
 			return nil
 		}
 		for _, bd := range e.same(line, line.Body, n) {
+			if s.Between != 0 {
+				if bd = respaced(bd, s.Between, s.Further); bd == nil {
+					return nil
+				}
+			}
 			var whole []Node
 			whole = append(whole, body[:at]...)
 			for _, n := range bd {

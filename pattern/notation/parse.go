@@ -82,7 +82,9 @@ func (p *parser) body() {
 			p.pos++
 		}
 	}
-	l.Body = bare(p.tidy(l.Body), l.Chain)
+	l.Body = p.tidy(l.Body)
+	p.perhapsCount(l.Body)
+	l.Body = bare(l.Body, l.Chain)
 	if d := l.Declared; d != nil && d.Total < 0 && len(d.Kinds) == 0 && d.Spaces > 0 && !chained(l.Body) {
 		d.Total, d.Spaces = d.Spaces, 0 // "32 loops on the round", of stitches
 	}

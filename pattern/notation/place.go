@@ -223,6 +223,13 @@ func (p *placing) word() bool {
 		p.pl.toEnd, p.pl.rest = true, true
 		p.take()
 		return false
+	case sTotal: // "dec 1, sc remaining"
+		if t.text != "remaining" || p.pos > p.start || p.at(-1).sym != sStitch || p.at(-2).sym == sNumber {
+			return false
+		}
+		p.pl.toEnd, p.pl.rest = true, true
+		p.take()
+		return false
 	case sOther:
 		p.take()
 	case sComma:

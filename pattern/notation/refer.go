@@ -91,6 +91,7 @@ func (p *parser) sameAs() Node {
 		if p.roundWord(0) {
 			p.pos++
 		}
+		s.Between, s.Further, _ = p.between()
 		s.at = p.span(i)
 		return s
 	}
@@ -135,6 +136,11 @@ func (p *parser) sameAs() Node {
 	} else {
 		p.pos = save
 	}
+	if n, further, ok := p.between(); ok {
+		s.Between, s.Further = n, further
+		s.at = p.span(i)
+		return s
+	}
 	s.at = p.span(i)
 	for j := 1; j < 8 && p.at(0).sym == sHave && p.at(j).sym != sStop && p.at(j).sym != sComma; j++ { // "as for rnd 3 having 2 groups between corners"
 		if p.at(j).sym == sBetween && p.at(2).text != "groups" && p.at(2).text != "group" {
@@ -151,6 +157,73 @@ func (p *parser) sameAs() Node {
 		}
 	}
 	return s
+}
+
+// between reads how many plain stitches stand between the increases or decreases
+// of a round that is else like another: "but with 3 dc between increases", "with 1
+// more sc between incs". It reports false if no such words stand here.
+func (p *parser) between() (n int, further, ok bool) {
+	j := p.past(0, sComma, sWith, sHave, sFill, sAnd, sOnly, sWord)
+	t := p.at(j)
+	if j > 6 || t.sym != sNumber || t.decimal || t.ordinal || t.num == 0 {
+		return 0, false, false
+	}
+	n = min(t.num, maxNumber)
+	for j++; p.at(j).sym == sMore || p.at(j).sym == sStitch || p.at(j).sym == sSt || fewer[p.at(j).text]; j++ {
+		further = further || p.at(j).sym == sMore || fewer[p.at(j).text]
+		if fewer[p.at(j).text] {
+			n = -n
+		}
+	}
+	if s := p.at(j).sym; s != sBetween && !(p.at(j).text == "before" && further) {
+		return 0, false, false
+	}
+	j = p.past(j+1, sFill, sEach, sOther)
+	if s := p.at(j).sym; s != sInc && s != sDec {
+		return 0, false, false
+	}
+	p.pos += j + 1
+	return n, further, true
+}
+
+// fewer are the words for fewer stitches between others.
+var fewer = map[string]bool{"less": true, "fewer": true}
+
+// respaced returns a round with another number of plain stitches between its
+// increases or decreases, or with so many more; nil if it has no such group.
+func respaced(body []Node, between int, further bool) []Node {
+	out, found := clone(body), false
+	for k, n := range out {
+		r, ok := n.(*Repeat)
+		if !ok || len(r.Body) != 2 {
+			continue
+		}
+		for i, n := range r.Body {
+			plain, ok := n.(*Work)
+			if !ok || plain.Per != 1 || plain.Places < 1 || plain.Stitch.IsDecrease() || !shaping(r.Body[1-i]) {
+				continue
+			}
+			group, run := *r, *plain
+			if run.Places = between; further {
+				run.Places = plain.Places + between
+			}
+			if run.Places < 1 {
+				return nil
+			}
+			group.Body = clone(r.Body)
+			group.Body[i], out[k], found = &run, &group, true
+		}
+	}
+	if !found {
+		return nil
+	}
+	return out
+}
+
+// shaping reports whether a node is one increase or decrease.
+func shaping(n Node) bool {
+	w, ok := n.(*Work)
+	return ok && w.Places == 1 && (w.Per > 1 || w.Stitch.IsDecrease())
 }
 
 // alsoRounds reads that the rounds after this one are worked like it: "Repeat for

@@ -42,6 +42,12 @@ func (p *series) word(i int) bool {
 		p.nodes = append(p.nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 		return true
 	}
+	if works(p.nodes) {
+		if _, _, ok := p.between(); ok { // "inc in every 4th st, with 3 sc between increases": said once more
+			p.nodes = append(p.nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+			return true
+		}
+	}
 	switch t := p.peek(); t.sym {
 	case sComma, sStop, sDash, sPlus, sEqual, sColon, sBar, sAnd:
 		return p.separator(i)
@@ -102,6 +108,11 @@ func (p *series) word(i int) bool {
 		p.pos = i
 	case sEach:
 		return p.eachRound(i)
+	case sRound: // "work round in sc"
+		if p.at(1).sym == sIn && p.at(2).sym == sStitch && !works(p.nodes) {
+			p.pos++
+			return true
+		}
 	case sBegin: // "starting in 2nd ch from hook"
 		if p.startsIn() {
 			return true
@@ -114,6 +125,12 @@ func (p *series) word(i int) bool {
 		return p.starsAgain(i)
 	case sEven:
 		return p.evenly(i)
+	case sRest: // "2 dec, the rest plain"
+		if p.at(1).sym == sEven && works(p.nodes) && !p.stitchAfter(1) {
+			p.pos += 2
+			p.nodes = append(p.nodes, &Work{at: p.span(i), Per: 1, Places: ToEnd})
+			return true
+		}
 	case sSame: // "the same, with a bead on every stitch"
 		if s := p.at(1).sym; !works(p.nodes) && p.depth == 0 && (s == sComma || s == sStop || s == sEqual) {
 			p.pos++
@@ -593,6 +610,18 @@ func (p *series) workingIn(i int) bool {
 			p.pos += j + 1
 		}
 		return true
+	}
+	if t := p.at(1); t.sym == sStitch && t.val.stitch.Base > stitch.Slip && !works(p.nodes) { // "work round in sc"
+		p.pos += 2
+		switch s := p.peek().sym; {
+		case p.end(), s == sStop, s == sComma, s == sOpen && p.countAhead(0), s == sEqual, s == sAround, s == sDash:
+			if s == sAround {
+				p.pos++
+			}
+			p.nodes = append(p.nodes, &Work{at: p.span(i), Stitch: t.val.stitch, Per: 1, Places: ToEnd})
+			return true
+		}
+		p.pos = i
 	}
 	p.pos++
 	for p.peek().sym == sFill {

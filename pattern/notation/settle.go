@@ -17,7 +17,7 @@ type sense struct {
 
 // steady are the doubts that an author settles in one way throughout. How often
 // a group goes, on the other hand, is meant now so, now so.
-const steady = ChainIn | JoinIn | TwoInOne | TwoTight | More
+const steady = ChainIn | JoinIn | TwoInOne | TwoTight | More | Counted
 
 // senses lists the steady doubts of a round.
 func senses(mask Doubt, body []Node) []sense {
@@ -245,18 +245,14 @@ func (e *expander) guess(nodes []Node, declared int, mask Doubt) *working {
 // fits reports whether a round came out as its line says and uses all that is
 // there.
 func (e *expander) fits(w *working, l *Line, declared int) bool {
-	if w.problem != "" || w.uneven != 0 {
-		return false
-	}
-	if !w.ring && !w.lace && e.below.known && w.used() != w.there() {
-		return false
-	}
-	if declared < 0 || w.made() == declared {
-		return true
-	}
 	// "(24 dc, 12 ch-1 sp)" or a count that includes the chains is told by the
 	// sense ChainsIn
-	return false
+	return e.usesUp(w) && (declared < 0 || w.made() == declared) && (w.said == 0 || w.made() == w.said)
+}
+
+// usesUp reports whether a round came out and uses all that is there.
+func (e *expander) usesUp(w *working) bool {
+	return w.problem == "" && w.uneven == 0 && (w.ring || w.lace || !e.below.known || w.used() == w.there())
 }
 
 // round works one round in the reading that the counts allow, and says how it
@@ -308,7 +304,7 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 				if e.fits(w, l, declared) && (best == nil || nearer(in, bestSenses, habit)) {
 					best, bestSenses = w, in
 				}
-				if !uses && (in^habit)&^LastOnly == 0 && e.fits(w, l, -1) && whole == nil {
+				if !uses && (in^habit)&^(LastOnly|Counted) == 0 && e.usesUp(w) && whole == nil {
 					whole = w
 				}
 			}
@@ -357,6 +353,9 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		return nil, Unread
 	}
 	word := Mismatch
+	if first.said > 0 {
+		declared = first.said
+	}
 	repair := e.repair(l, body, declared)
 	switch {
 	case first.uneven != 0:
@@ -379,6 +378,8 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		at := source.Span{}
 		if l.Declared != nil {
 			at = l.Declared.At
+		} else if n := maybeCount(body); n != nil {
+			at = n.Span()
 		}
 		is := "are"
 		if declared == 1 {

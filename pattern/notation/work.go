@@ -56,6 +56,7 @@ type working struct {
 	pending   int  // elems of the place that the round begins in, if nothing was worked into it yet
 	inSpace   bool // that place is a space
 	apart     bool // stitches of other pieces are worked into
+	said      int  // the count that the instruction itself ends with, read so; 0 if none
 	travelled bool // the round begins where slip stitches or a new yarn led to
 }
 
@@ -222,6 +223,10 @@ func (w *working) join(n *Join) {
 // work works stitches of one kind.
 func (w *working) work(n *Work, rest []Node) {
 	per, count := n.Per, n.Places
+	if n.Doubt&w.senses&Counted != 0 {
+		w.said = count
+		return
+	}
 	if n.Doubt&w.senses&(TwoInOne|TwoTight) != 0 {
 		per, count = n.Places, 1
 	}
@@ -724,6 +729,9 @@ func (w *working) uses(nodes []Node) int {
 		switch n := n.(type) {
 		case *Work:
 			count := n.Places
+			if n.Doubt&w.senses&Counted != 0 {
+				continue
+			}
 			if n.Doubt&w.senses&(TwoInOne|TwoTight) != 0 {
 				count = 1
 			}
