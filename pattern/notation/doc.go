@@ -9,7 +9,7 @@
 // How a text goes through it, and the files:
 //
 //   - words: scan (text to tokens), lexicon and english, german ... (which word
-//     says what), stops, emphasis, legend (what a text says of its own words),
+//     says what), stops, emphasis, longhand (decreases step by step), legend (what a text says of its own words),
 //     language and terms (which of them it is in);
 //   - lines: read (a text to lines), label, table, told (is this line a round?),
 //     define (words and stitches that it explains), prose and retell (rounds told

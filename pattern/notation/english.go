@@ -111,7 +111,7 @@ var english = (&language{
 		{"other side|opposite side|bottom|other edge|underside|other side of the chain|other side of chain|remaining loops|free loops|rotate|opposite side of the chain|opposite side of chain", sOther, value{}, 0},
 		{"side|rs|ws|right side|wrong side|right side facing|wrong side facing", sSide, value{}, 0},
 		{"corner|corners|corner space|corner spaces|corner sp|corner sps|corner stitch", sCorner, value{}, 0},
-		{"fasten off|fo|finish off|f o|break off|break yarn|cut yarn|end off|bind off|fasten", sFasten, value{}, 0},
+		{"long end|long tail|long ends|long tails|long length|long strand|leave a tail|leaving a tail|leave tail|leaving tail|leave a long tail|leaving a long tail|leave long tail|leaving long tail|leaving a long end|leave a long end|leaving long end|leave long end|fasten off|fo|finish off|f o|break off|break yarn|cut yarn|end off|bind off|fasten", sFasten, value{}, 0},
 		{"counts|count as|counts as|counting as|counts as a|standing for|counting for|count for|to count as|for first|counted as|counting|this counts as|equals|serves as|as first|for the first|to stand for|stands for|stand for|to represent|representing|takes the place of|in place of|to serve as|in lieu of", sCounts, value{}, 0},
 		{"does not count|does not count as|doesn't count|doesn't count as|do not count|do not count as|don't count|don't count as|not counted|not counted as|not counting|never counts|never counts as", sCounts, value{}, -1},
 		{"not|does not|doesn't|don't|do not|never|without", sNot, value{}, 0},

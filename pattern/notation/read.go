@@ -30,7 +30,7 @@ func Read(f *source.File, opt ReadOptions) *Text {
 	letterCodes(f.Text, toks)
 	toks, r.text.Language = words(f.Text, toks, r.text.Terms)
 	if r.text.Language == english.code {
-		toks = wordy(toks)
+		toks = longhand(wordy(toks))
 	}
 	toks = spoken(withoutStops(f.Text, toks))
 	capitals(f.Text, toks)

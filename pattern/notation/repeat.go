@@ -72,7 +72,7 @@ func (p *parser) repeat(nodes []Node, from, n, leave int, doubt Doubt) []Node {
 				}
 				return nodes
 			}
-		case *Evenly:
+		case *Evenly, *SameAs:
 			return nodes
 		}
 		return append(nodes[:from], &Repeat{at: span, Body: []Node{last}, Times: n, Leave: leave, Doubt: doubt})

@@ -113,6 +113,9 @@ func letterCodes(text string, toks []token) {
 			return false // "X 6"
 		}
 		before := toks[max(i-1, 0)]
+		if i > 1 && (before.sym == sColon || before.sym == sStop || before.sym == sClose || before.sym == sDash) && toks[i-2].sym == sNumber && i+1 < len(toks) && toks[i+1].sym == sComma {
+			return before.line == t.line // "R4: X, V"
+		}
 		return i > 0 && (before.sym == sNumber && t.glued || before.sym == sOpen || before.sym == sComma) && before.line == t.line
 	}
 	shaped, plain := 0, 0

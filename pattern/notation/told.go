@@ -113,11 +113,23 @@ func (r *reader) nextLabel(toks []token, from int, l label, first bool) int {
 		}
 		p := r.parser(toks[i:])
 		next, ok := p.label()
-		if ok && next.strong && next.sep && (next.first == max(l.last, l.first)+1 || r.namesNext(toks[i-1], next)) && r.isRound(p, next, false) {
+		if ok && next.strong && next.sep && (next.first == max(l.last, l.first)+1 || r.namesNext(toks[i-1], next) || r.skipsOn(toks[:i], p, next, l)) && r.isRound(p, next, false) {
 			return i
 		}
 	}
 	return len(toks)
+}
+
+// skipsOn reports whether a label with a colon, right after the count of the round
+// before, leaves a number out or says one again: "... (24) Rnd 14: ..." after 12.
+func (r *reader) skipsOn(before []token, p *parser, next, l label) bool {
+	n := len(before)
+	end := before[n-1].sym
+	if end == sStop && n > 1 {
+		end = before[n-2].sym
+	}
+	return l.first > 0 && next.first >= l.first && next.first <= max(l.last, l.first)+3 && p.toks[p.pos-1].sym == sColon &&
+		(end == sClose || end == sNumber || end == sSt)
 }
 
 // goesOn reports whether a line without a label goes on from the round that is
@@ -143,7 +155,7 @@ func (r *reader) goesOn(toks []token) bool {
 	}
 	works, words, counts := weigh(toks)
 	last := r.open[len(r.open)-1].sym
-	if r.blank && body > 0 {
+	if r.blank && body > 0 || body > 0 && last != sComma && depth == 0 && goesOnWith(toks) {
 		return false
 	}
 	switch {
@@ -168,6 +180,22 @@ func (r *reader) goesOn(toks []token) bool {
 		return false
 	}
 	return works > 0 && words == 0
+}
+
+// goesOnWith reports whether a line says to go on with a yarn, and nothing else:
+// "Continue in black".
+func goesOnWith(toks []token) bool {
+	if toks[0].sym != sRep || len(toks) < 3 || toks[1].sym != sIn && toks[1].sym != sWith {
+		return false
+	}
+	for _, t := range toks[2:] {
+		switch t.sym {
+		case sColour, sFill, sWord, sStop, sOnly, sFrom:
+		default:
+			return false
+		}
+	}
+	return true
 }
 
 // declared reports whether the open round has its count.
