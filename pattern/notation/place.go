@@ -213,6 +213,11 @@ func (p *placing) word() bool {
 		if p.pos == p.start && strings.EqualFold(p.raw(p.pos), "in all") {
 			return p.all()
 		}
+		if t.text == "remaining" && p.pos == p.start && p.at(-1).sym == sStitch && p.at(-2).sym != sNumber { // "dec 1, sc remaining"
+			p.pl.toEnd, p.pl.rest = true, true
+			p.take()
+			return false
+		}
 		if !p.pl.each || p.named {
 			return false
 		}
@@ -220,13 +225,6 @@ func (p *placing) word() bool {
 	case sAnd:
 		return p.and()
 	case sRest:
-		p.pl.toEnd, p.pl.rest = true, true
-		p.take()
-		return false
-	case sTotal: // "dec 1, sc remaining"
-		if t.text != "remaining" || p.pos > p.start || p.at(-1).sym != sStitch || p.at(-2).sym == sNumber {
-			return false
-		}
 		p.pl.toEnd, p.pl.rest = true, true
 		p.take()
 		return false
