@@ -81,6 +81,7 @@ type Work struct {
 	Leave  int
 	Target Target
 	Loop   Loop
+	Within bool  // of a starting chain: it is a part of the cluster that comes next, and no stitch
 	Doubt  Doubt // TwoInOne: Places could as well be the stitches in one place
 }
 

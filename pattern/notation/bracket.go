@@ -1,6 +1,8 @@
 package notation
 
 import (
+	"slices"
+
 	"roundelay/pattern/stitch"
 )
 
@@ -17,6 +19,7 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 	}
 	// (counts as dc), (see notes), (RS): remarks
 	if p.remark() {
+		p.shellMade(i, *nodes)
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 		return true
 	}
@@ -52,13 +55,7 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 	}
 	// a gloss: "dc 5 together (beginning cluster)", "2 dc, ch 2, 2 dc in next sp (shell made)"
 	if before := p.toks[max(i-1, 0)].sym; len(*nodes) > 0 && before != sComma && before != sStar && before != sStop && p.namesOnly(i) {
-		if n, ok := (*nodes)[len(*nodes)-1].(*In); ok {
-			for _, t := range p.toks[i:p.pos] {
-				if t.sym == sForm && t.val.form == stitch.Shell && p.defs["shell"] == nil {
-					p.defs["shell"] = n.Body
-				}
-			}
-		}
+		p.shellMade(i, *nodes)
 		p.line.Unread, p.line.Why = unread, why
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 		return true
@@ -110,6 +107,42 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		*nodes = append(*nodes, &Repeat{at: p.span(i), Body: body, Times: ToEnd, Doubt: Bare})
 	}
 	return true
+}
+
+// shellMade keeps what the bracket from token i to the current one calls a shell,
+// the stitches that nodes end with: "(shell made)".
+func (p *parser) shellMade(i int, nodes []Node) {
+	if p.defs["shell"] != nil || !slices.ContainsFunc(p.toks[i:p.pos], func(t token) bool { return t.sym == sForm && t.val.form == stitch.Shell }) {
+		return
+	}
+	if n, ok := lastNode(nodes).(*In); ok {
+		p.defs["shell"] = n.Body
+		return
+	}
+	var body []Node // the starting chain, and all that is in the same place
+	same := 0
+	for k := len(nodes) - 1; k >= 0; k-- {
+		w, ok := nodes[k].(*Work)
+		if !ok || w.Stitch != stitch.Ch && w.Target.Where != Same {
+			return
+		}
+		if w.Stitch == stitch.Ch && k == 0 {
+			if same > 1 {
+				body[0] = &Work{Stitch: body[0].(*Work).Stitch, Per: body[0].(*Work).Per + 1, Places: 1}
+				p.defs["shell"] = body
+			}
+			return
+		}
+		if w.Stitch == stitch.Ch {
+			body = append([]Node{w}, body...)
+			continue
+		}
+		same++
+		if same > 1 {
+			nodes[len(nodes)-1].(*Work).Doubt &^= SameNext // the first of them was in the same place
+		}
+		body = append([]Node{&Work{at: w.at, Stitch: w.Stitch, Per: w.Per, Places: 1}}, body...)
+	}
 }
 
 func lastNode(nodes []Node) Node {
@@ -229,6 +262,10 @@ func (p *parser) remark() bool {
 			}
 		case sCounts:
 			words = true
+		case sTotal:
+			if t.text == "made" && p.at(1).sym == sClose && p.pos > i+1 { // "(a 3 tr cluster made)"
+				words = true
+			}
 		case sEqual:
 			if p.pos == i+1 {
 				words = true // "(= 1 dc)"

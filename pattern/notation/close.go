@@ -15,6 +15,13 @@ func (w *working) closeRound() {
 	}
 }
 
+// closeUnsaid passes over stitches at the end that the text left out.
+func (w *working) closeUnsaid() {
+	if w.unsaid > 0 && w.over == 0 && w.there()-w.used() == w.unsaid {
+		w.pos = len(w.below.elems)
+	}
+}
+
 // closeMesh takes the last skip of a mesh as told where the round ends with the
 // chains over it: "*ch 5, skip 1, sc in next; rep 4 more times, ch 5, join".
 func (w *working) closeMesh(nodes []Node) {

@@ -3,6 +3,7 @@ package notation
 import (
 	"roundelay/pattern/source"
 	"roundelay/pattern/stitch"
+	"strings"
 )
 
 // count reads a declared count at the current token: "(18)", "[18 sts]",
@@ -37,9 +38,9 @@ func (p *parser) count(after sym, before []Node) bool {
 			}
 			p.pos++
 		}
-		if p.peek().sym != sNumber || p.peek().decimal || p.timesAt(1) {
+		if p.peek().sym != sNumber || p.peek().decimal || p.timesAt(1) || strings.HasPrefix(p.toks[max(i-1, 0)].text, "end") && p.chainAt(1) {
 			p.pos = i
-			return false
+			return false // "ending with 6 ch, 1 ss in first dc"
 		}
 	default:
 		for p.peek().sym == sFill || p.peek().sym == sTotal && p.at(1).sym == sNumber || p.peek().sym == sDash {
@@ -69,6 +70,17 @@ func (p *parser) count(after sym, before []Node) bool {
 	d.At = source.Span(p.span(from))
 	p.declare(d)
 	return true
+}
+
+// chainAt reports whether chains or slip stitches are named i tokens on, and no
+// space of them.
+func (p *parser) chainAt(i int) bool {
+	if p.at(i).sym == sDash {
+		i++
+	}
+	s := p.at(i)
+	_, k := p.spaceAheadAt(i)
+	return s.sym == sStitch && s.val.stitch.Base <= stitch.Slip && s.val.stitch.Base != stitch.NoBase && k == 0
 }
 
 // atEnd passes over "at end of rnd 3" after a count.

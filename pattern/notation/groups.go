@@ -2,6 +2,7 @@ package notation
 
 import (
 	"roundelay/pattern/stitch"
+	"slices"
 	"strings"
 )
 
@@ -9,12 +10,13 @@ import (
 // stop: "in each loop 1 sc, 1 hdc, 3 dc, 1 hdc, 1 sc". It reads nothing unless
 // all of the list is stitches and chains without places of their own.
 func (p *parser) listIn(pl place) []Node {
-	if pl.n > 1 && !pl.each || pl.target.Where != Space && pl.target.Where != Corner && pl.target.Where != Same && !(pl.target.Where == Between && pl.toEnd) && !(pl.toEnd && pl.each && pl.target.Where == Next) {
+	single := pl.one && !pl.each && pl.n <= 1 && pl.target.Where == Next // of these, only a list with "and" before its last
+	if pl.n > 1 && !pl.each || !single && pl.target.Where != Space && pl.target.Where != Corner && pl.target.Where != Same && !(pl.target.Where == Between && pl.toEnd) && !(pl.toEnd && pl.each && pl.target.Where == Next) {
 		return nil
 	}
 	start := p.pos
 	var body []Node
-	kinds := 0
+	kinds, last := 0, false // last: "and" stood before the item
 	for p.pos = p.past(0, sFill, sColon, sComma) + p.pos; ; {
 		from, n := p.pos, 0
 		if t := p.peek(); t.sym == sNumber && !t.decimal && !t.ordinal {
@@ -44,7 +46,15 @@ func (p *parser) listIn(pl place) []Node {
 			kinds++
 		}
 		j := p.past(0, sComma, sAnd, sPlus, sFill)
+		if p.at(j).sym == sOpen && p.glossed(j) { // "(shell made)"
+			last = true
+		}
 		switch t := p.at(j); {
+		case last && pl.one && len(body) > 1 && kinds > 0 && kinds < len(body):
+			return body
+		case single && !(p.at(0).sym == sComma || p.at(0).sym == sAnd || p.at(0).sym == sPlus):
+			p.pos = start
+			return nil
 		case p.pos+j >= len(p.toks), t.sym == sStop, t.sym == sClose, p.slipAhead(j), t.sym == sEqual, t.sym == sStar && j == 0, t.sym == sRep, t.sym == sAround, t.sym == sJoin, t.sym == sOpen && p.countAhead(j):
 			if len(body) < 2 || kinds == 0 || pl.toEnd && pl.target.Where == Next && kinds == len(body) && t.sym != sStop {
 				p.pos = start
@@ -55,10 +65,25 @@ func (p *parser) listIn(pl place) []Node {
 			p.pos = start
 			return nil
 		}
+		last = j > 0 && slices.ContainsFunc(p.toks[p.pos:p.pos+j], func(t token) bool { return t.sym == sAnd })
 		p.pos += j
 	}
 	p.pos = start
 	return nil
+}
+
+// glossed reports whether the bracket that stands i tokens on says what was made:
+// "(shell made)".
+func (p *parser) glossed(i int) bool {
+	for k := i + 1; k < i+10; k++ {
+		switch t := p.at(k); t.sym {
+		case sClose:
+			return p.at(k-1).text == "made"
+		case sStop, sOpen:
+			return false
+		}
+	}
+	return false
 }
 
 // inGroup reports whether a bracket or a star stands open before the current

@@ -31,7 +31,7 @@ func (w *working) next(chains bool) Into {
 // where no stitch is asked for, the next space.
 func (w *working) center(t Target) Into {
 	n, stitch := t.Chain, t.Kind.Base != stitch.NoBase
-	w.centred = w.below.grouped && !w.below.spaced
+	w.centred = w.below.grouped && (!w.below.spaced || stitch)
 	w.lace = true
 	e := w.below.elems
 	if !w.below.grouped || n == 0 && !stitch && w.below.spaced {

@@ -79,6 +79,17 @@ func (p *parser) item(before []Node) []Node {
 		p.pos = start
 		return nil
 	}
+	if w.Stitch.Form == stitch.Cluster && p.peek().sym == sOver { // "cluster over next 5 dc"
+		at := p.pos
+		if pl := p.place(); pl.n >= 2 && pl.n <= stitch.MaxTogether && !pl.toEnd {
+			w.Stitch.Form, w.Stitch.N = stitch.Together, uint8(pl.n)
+			if b := pl.target.Kind.Base; b > stitch.Slip && n == 0 {
+				w.Stitch.Base = b
+			}
+			return p.compose(start, 1, w, place{}, false)
+		}
+		p.pos = at
+	}
 	tight := glued && n > 0
 	if num == 0 {
 		num = n
@@ -443,6 +454,11 @@ func (p *parser) skip() Node {
 			if n, k := p.spaceAhead(); k > 0 { // "skip next ch-1 sp"
 				s.Target = Target{Where: Space, Chain: n}
 				p.pos += k
+				break
+			}
+			if t.val.stitch == stitch.Ch && p.at(1).sym == sDash && p.at(1).glued && p.at(2).sym == sNumber { // "skip next ch-3"
+				s.Target = Target{Where: Space, Chain: p.at(2).num}
+				p.pos += 3
 				break
 			}
 			if t.val.stitch == stitch.Ch {

@@ -234,7 +234,7 @@ func (p *parser) overNext() {
 	i := p.pos
 	if s := p.peek().sym; s == sOver || s == sIn && (p.at(1).sym == sNext || p.at(1).sym == sFill && p.at(2).sym == sNext) {
 		pl := p.place()
-		if !pl.ok || pl.toEnd || pl.n > 3 || pl.each {
+		if !pl.ok || pl.toEnd || pl.n > 3 || pl.each || pl.target.Where != Next && pl.target.Where != LastCh {
 			p.pos = i
 		}
 	}

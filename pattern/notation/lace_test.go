@@ -143,6 +143,30 @@ Begin in the centre, with scarlet, by making a chain of 5, which unite.
 2nd.--2 dc in every stitch; 16 in the round.
 3rd.--* 1 long treble, 1 chain, miss 1, * 8 times.
 4th.--Under every chain, 2 dc.`, [][2]int{{0, 8}, {8, 16}, {16, 8}, {-1, 16}}},
+		{"last loops held back", `
+Rnd 1: Ch 3, 23 dc in ring, join.
+Rnd 2: Ch 5, *skip 1 dc, dc in next dc, ch 2; rep from * around, join.
+Rnd 3: Sl st in next sp, ch 3, 4 dc in same sp, *ch 1, 5 dc in next sp; rep from * around, ch 1, join.
+Rnd 4: Ch 3, holding back on hook the last loop of each dc make dc in next 4 dc, thread over and draw through all loops on hook (cluster made), *ch 9, cluster over next 5 dc; rep from * around, ch 9, join.
+Rnd 5: Sl st in sp, ch 3, leaving the last loop of each on hook work 2 dc into same sp, yarn over and pull through all 3 loops (a 3 dc cluster made), *ch 4, 3 dc cluster into next sp; rep from * around, ending with ch 4, sl st in top of first cluster.
+Rnd 6: Sl st in sp, ch 3, dc2tog in same sp, ch 3, *dc3tog in next sp, ch 3; rep from * around, join.
+Rnd 7: Work 3 dc in each sp leaving last loop of each on hook, yo and draw through all loops, ch 5, join (12)`, [][2]int{{0, 24}, {24, 12}, {-1, 60}, {60, 12}, {-1, 12}, {-1, 12}, {-1, 12}}},
+		{"a pineapple", `
+1st rnd: Ch 3, 17 dc in ring. Join with sl st to top of ch-3 (18 dc, counting the ch).
+2nd rnd: Ch 5, * dc in next dc, ch 2. Repeat from * around, joining with sl st to 3rd of 5 ch.
+3rd rnd: Sl st in sp, ch 3, 2 dc in same sp, 3 dc in each sp around. Join (54 dc).
+4th rnd: Ch 3, dc in same place as sl st, ch 2, 2 dc in same place (shell made), * ch 2, skip 3 dc, 5 tr in next dc, ch 2, skip 4 dc, in next dc make 2 dc, ch 2 and 2 dc (another shell made). Repeat from * around, ending with ch 2, skip 3 dc, 5 tr in next dc, ch 2. Join.
+5th rnd: Sl st to sp of shell, ch 3, in same sp make dc, ch 2 and 2 dc (shell over shell made), * ch 2, (tr in next tr, ch 1) 4 times; tr in next tr, ch 2, shell over next shell. Repeat from * around, ending with ch 2. Join.
+6th rnd: Shell over shell, * ch 3, sc in next ch-1 sp, (ch 3, sc in next ch-1 sp) 3 times; ch 3, shell over shell. Repeat from * around. Join.
+7th rnd: Shell over shell, * ch 3, skip next ch-3, sc in next loop, (ch 3, sc in next loop) twice; ch 3, shell over shell. Repeat from * around. Join.
+8th rnd: Shell over shell, * ch 4, skip next ch-3, sc in next ch-3, ch 3, sc in next ch-3, ch 4, shell over shell. Repeat from * around. Join.
+9th rnd: Shell over shell, * ch 5, sc in remaining loop of pineapple, ch 5, shell over shell. Repeat from * around. Join.
+10th rnd: Ch 1, * 3 sc in sp of shell, 6 sc in each of next 2 loops. Repeat from * around. Join (90 sc).`, [][2]int{{0, 18}, {18, 18}, {-1, 54}, {54, 54}, {-1, 54}, {-1, 48}, {-1, 42}, {-1, 36}, {-1, 30}, {-1, 90}}},
+		{"to the centre of a group, and on in the same place", `
+1st Row: 4 ch, 31 dbl tr into ring, 1 ss into 4th of 4 ch.
+2nd Row: 3 ch, 1 tr into each of next 3 tr, * 2 ch, miss 1, 1 tr into each of next 3 tr; repeat from * ending with 2 ch, 1 ss into 3rd of 3 ch.
+3rd Row: 7 dc into each sp, 1 ss into first dc.
+4th Row: 3 ch, 1 tr into each of next 2 dc, * 2 ch, miss 2 dc, 1 tr into each of next 5 dc; repeat from * ending with 2 ch, miss 2 dc, 1 tr into each of next 2 dc, 1 ss into 3rd of 3 ch.`, [][2]int{{0, 32}, {32, 25}, {-1, 56}, {56, 40}}},
 		{"a last slip stitch that counts", `
 Rnd 1: 11 sc in ring
 Rnd 2: (sc2tog) 5 times, sl st (6)`, [][2]int{{0, 11}, {11, 6}}},

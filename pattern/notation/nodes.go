@@ -350,6 +350,36 @@ func leadsToChain(nodes []Node) bool {
 	return false
 }
 
+// nextWork returns the first of nodes that works more than chains.
+func nextWork(nodes []Node) Node {
+	for _, n := range nodes {
+		if hasWork([]Node{n}) {
+			return n
+		}
+	}
+	return nil
+}
+
+// leadsToSame reports whether the next stitches are worked where slip stitches
+// before them led to.
+func leadsToSame(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Aside, *Yarn:
+			continue
+		case *Work:
+			if n.Stitch == stitch.SlSt {
+				continue
+			}
+			return n.Target.Where == Same && n.Doubt == NoDoubt
+		case *In:
+			return n.Target.Where == Same
+		}
+		return false
+	}
+	return false
+}
+
 // onlyChains reports whether nodes make chains, and nothing but chains and joins.
 func onlyChains(nodes []Node) bool {
 	chains := false
@@ -444,6 +474,57 @@ func plainRound(nodes []Node) bool {
 		}
 	}
 	return plain
+}
+
+// skipUnsaid returns how many stitches a group passes over at the place where the
+// end of the round, told as its beginning, stops: "*ch 2, skip 3, 5 tr in next, ch
+// 2, skip 4, shell in next; rep from * around, ending with ch 2, skip 3, 5 tr in
+// next, ch 2, join".
+func skipUnsaid(body, rest []Node) int {
+	i := 0
+	for _, n := range rest {
+		switch n.(type) {
+		case *Aside, *Yarn:
+			continue
+		case *Join:
+		default:
+			for i < len(body) && !hasWork(body[i:i+1]) && !isChain(body[i]) {
+				i++
+			}
+			if i >= len(body) || !sameNode(n, body[i]) {
+				return 0
+			}
+			i++
+			continue
+		}
+		break
+	}
+	if i == 0 || i >= len(body) {
+		return 0
+	}
+	if s, ok := body[i].(*Skip); ok && s.Target.Where != Space {
+		return s.N
+	}
+	return 0
+}
+
+// sameNode reports whether a and b are the same stitches in the same kind of place.
+func sameNode(a, b Node) bool {
+	switch a := a.(type) {
+	case *Work:
+		b, ok := b.(*Work)
+		return ok && a.Stitch == b.Stitch && a.Per == b.Per && a.Places == b.Places && a.Target.Where == b.Target.Where
+	case *Skip:
+		b, ok := b.(*Skip)
+		return ok && a.N == b.N && a.Target.Where == b.Target.Where
+	case *In:
+		b, ok := b.(*In)
+		return ok && a.Target.Where == b.Target.Where && a.Places == b.Places && slices.EqualFunc(a.Body, b.Body, sameNode)
+	case *Repeat:
+		b, ok := b.(*Repeat)
+		return ok && a.Times == b.Times && slices.EqualFunc(a.Body, b.Body, sameNode)
+	}
+	return false
 }
 
 // lastSkip returns how many stitches the last skip of nodes passes over.

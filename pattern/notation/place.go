@@ -61,6 +61,9 @@ func (p *placing) whole() place {
 		p.pl.target.Behind = p.at(j + 1).num
 		p.pos += j + 2
 	}
+	if j := p.past(1, sFill, sNext, sEach); p.pl.target.Where == Space && p.pl.one && p.peek().sym == sOf && p.at(j).sym == sWord { // "loop of pineapple"
+		p.pos += j + 1
+	}
 	if j := p.past(0, sFill, sIn, sOf); p.pl.target.Where == Space && p.pl.each && j > 0 && p.at(j).sym == sEach && p.at(j+1).sym == sSide { // "in each of the two spaces along every side"
 		p.pos += j + 2
 		p.pl.n = 0
@@ -225,6 +228,11 @@ func (p *placing) word() bool {
 	case sAnd:
 		return p.and()
 	case sRest:
+		if s := p.at(1).sym; s == sLoop && p.at(1).text[len(p.at(1).text)-1] != 's' || s == sSpace && p.at(1).text == "space" { // "sc in remaining loop of pineapple"
+			p.pl.one = true
+			p.pos++
+			return true
+		}
 		p.pl.toEnd, p.pl.rest = true, true
 		p.take()
 		return false
@@ -456,6 +464,13 @@ func (p *placing) stitch() bool {
 			p.take()
 			return true
 		}
+	}
+	if c == stitch.Ch && !p.named && (p.pl.one || p.pl.each) && p.pl.target.Where == Next && p.at(1).sym == sDash && p.at(1).glued && p.at(2).sym == sNumber && p.at(2).glued && !p.begins(3) { // "dc in next ch-2"
+		p.pl.target = Target{Where: Space, Chain: p.at(2).num}
+		p.named = true
+		p.pos += 2
+		p.take()
+		return true
 	}
 	if p.pl.target.Where == TopChain || p.pl.target.Where == Joined {
 		p.take()

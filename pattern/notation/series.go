@@ -48,6 +48,9 @@ func (p *series) word(i int) bool {
 			return true
 		}
 	}
+	if p.heldBack(i) {
+		return true
+	}
 	switch t := p.peek(); t.sym {
 	case sComma, sStop, sDash, sPlus, sEqual, sColon, sBar, sAnd:
 		return p.separator(i)

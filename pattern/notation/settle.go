@@ -441,6 +441,7 @@ func (e *expander) work(nodes []Node, senses Doubt) *working {
 	}
 	w.run(nodes)
 	w.closeRound()
+	w.closeUnsaid()
 	w.closeMesh(nodes)
 	if w.start != nil && w.start.Kind == ChainRing && len(w.out) == 0 && !hasWork(nodes) || onlyChains(nodes) && w.made() == 0 {
 		w.ringAlone(nodes)

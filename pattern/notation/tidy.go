@@ -55,6 +55,7 @@ func (p *parser) tidy(nodes []Node) []Node {
 	}
 	openings(nodes)
 	spikes(nodes)
+	clusterStarts(nodes)
 	// a slip stitch at the very end joins
 	for i := len(nodes) - 1; i >= 0; i-- {
 		switch n := nodes[i].(type) {

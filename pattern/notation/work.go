@@ -52,6 +52,8 @@ type working struct {
 	farNumber int // of far, as the text names it
 
 	onChain   bool // the round is worked into the chains of a ring, not round them
+	unsaid    int  // stitches passed over at the end that the text does not name
+	first     Node // the first instruction that works more than chains
 	deep      int  // how many groups stand round what is being worked
 	pending   int  // elems of the place that the round begins in, if nothing was worked into it yet
 	inSpace   bool // that place is a space
@@ -138,6 +140,9 @@ func (w *working) run(nodes []Node) {
 			w.interleave(nodes[i : i+k])
 			i += k - 1
 			continue
+		}
+		if sl, ok := nodes[i].(*Work); w.first == nil && w.deep == 0 && hasWork(nodes[i:i+1]) && !(ok && sl.Stitch == stitch.SlSt) {
+			w.first = nodes[i]
 		}
 		w.node(nodes[i], nodes[i+1:])
 	}
@@ -234,9 +239,15 @@ func (w *working) work(n *Work, rest []Node) {
 	if n.Doubt&w.senses&SameNext != 0 {
 		target = Target{}
 	}
-	legs := n.Stitch.Legs()
+	legs := n.legs()
 	if n.Stitch == stitch.Ch {
 		from := len(w.out)
+		if chain := w.chain; n.Within {
+			w.chain = ChainNotCounted
+			w.chains(count, rest)
+			w.chain = chain
+			return
+		}
 		w.chains(count, rest)
 		if n.Doubt&Mesh != 0 && w.senses&Mesh == 0 {
 			for i := from; i < len(w.out); i++ {
@@ -302,7 +313,7 @@ func (w *working) work(n *Work, rest []Node) {
 		return
 	}
 	if n.Stitch == stitch.SlSt && !w.begun && w.deep == 0 && count > 0 && n.Places != ToEnd &&
-		(leadsToChain(rest) || (n.Target.Where == Space || n.Target.Where == Corner) && w.below.spaced || n.Target.Where == Center || n.Doubt&Leading != 0 && w.senses&Leading != 0) {
+		(leadsToChain(rest) || leadsToSame(rest) || (n.Target.Where == Space || n.Target.Where == Corner) && w.below.spaced || n.Target.Where == Center || n.Doubt&Leading != 0 && w.senses&Leading != 0) {
 		w.lead(n, count, rest)
 		return
 	}
@@ -462,6 +473,9 @@ func (w *working) chains(n int, rest []Node) {
 	}
 	if stand > 0 {
 		w.chained = true
+		if _, ok := nextWork(rest).(*Repeat); ok && counts && w.inSpace {
+			w.taken() // it stands in the space that slip stitches led to
+		}
 		if counts && !w.inSpace && w.senses&JoinIn == 0 && len(w.below.elems) > 0 {
 			w.next(true) // it stands on the stitch joined to
 		}
@@ -605,6 +619,8 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		} else if cut := w.cut(body, over); over > 0 && !n.Rest && cut > 0 && w.chained && w.senses&Cut != 0 {
 			// the starting chain stands for the last stitch of the last pass
 			defer func() { w.run(body[:cut]) }()
+		} else if over > 0 && over == skipUnsaid(body, rest) {
+			w.unsaid = over
 		} else if over != 0 && !n.Rest {
 			w.uneven, w.evenOf = max(over, 0), per
 		}
@@ -637,6 +653,8 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		if in, ok := placeOf(body); ok && !w.more(in) {
 			if w.below.spaced && w.meets(body) && isChain(body[0]) && !hasChains(rest) && !onlyChains(rest) {
 				w.node(body[0], body[1:]) // back to the stitch that the round began with
+			} else if first := w.uses(body[:len(body)-1]); w.meets(body) && first > 0 && first <= w.left(false)-tail {
+				w.run(body[:len(body)-1]) // back to the group that the round began with
 			}
 			return
 		}
@@ -694,6 +712,10 @@ func (w *working) lastSpaces(n int) int {
 // meets reports whether the last stitch of a group is of the kind that the round
 // began with, so that the last pass may end at it.
 func (w *working) meets(body []Node) bool {
+	if in, ok := body[len(body)-1].(*In); ok && len(body) > 1 {
+		first, ok := w.first.(*In)
+		return ok && (first.Target.Where == in.Target.Where && alike(first.Body, in.Body) || w.travelled && first.Target.Where == Same && in.Target.Where == Corner)
+	}
 	last, ok := body[len(body)-1].(*Work)
 	if !ok || len(body) < 2 || last.Places != 1 || last.Per != 1 {
 		return false
@@ -718,6 +740,20 @@ func (w *working) cut(body []Node, n int) int {
 		}
 	}
 	return 0
+}
+
+// legs returns how many stitches of the round below one stitch of n takes: all
+// legs of a cluster in a space go into that space.
+func (n *Work) legs() int {
+	switch n.Target.Where {
+	case Space, Corner, Between, Ring:
+		return min(n.Stitch.Legs(), 1)
+	case Same:
+		if n.Target.Chain > 0 {
+			return min(n.Stitch.Legs(), 1)
+		}
+	}
+	return n.Stitch.Legs()
 }
 
 // uses returns how many stitches of the round below nodes use, or -1 if that
@@ -747,17 +783,17 @@ func (w *working) uses(nodes []Node) int {
 			}
 			switch w.taking(n.Target, where) {
 			case Next, First, LastCh, Any:
-				if n.Stitch.Legs() == 0 {
+				if n.legs() == 0 {
 					continue
 				}
 				if count == ToEnd {
 					return -1
 				}
-				u = count * n.Stitch.Legs()
+				u = count * n.legs()
 			case Ring, Joined, TopChain, Elsewhere:
 				continue
 			case Same:
-				u = n.Stitch.Legs() - 1
+				u = n.legs() - 1
 				if u < 0 {
 					u = 0
 				}
