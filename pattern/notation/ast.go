@@ -40,6 +40,7 @@ type Declared struct {
 	At     source.Span
 	Total  int     // the count as one number; -1 if only counts by kind are given
 	Kinds  []Count // counts by kind, as in "(24 dc, 12 ch-1 sp)"
+	Groups int     // how many groups of stitches; 0 if unsaid
 	Spaces int     // how many chain spaces; 0 if unsaid
 	Chain  int     // the chains of each space; 0 if unsaid
 }

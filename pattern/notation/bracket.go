@@ -263,7 +263,11 @@ func (p *parser) remark() bool {
 		case sCounts:
 			words = true
 		case sTotal:
-			if t.text == "made" && p.at(1).sym == sClose && p.pos > i+1 { // "(a 3 tr cluster made)"
+			if t.text == "made" && p.pos > i+1 { // "(a 3 tr cluster made)"
+				words = true
+			}
+		case sBegin:
+			if p.pos == i+1 && p.at(-2).sym != sStar && p.at(-2).sym != sComma { // "(starting ch-4 and 2 tr)"
 				words = true
 			}
 		case sEqual:

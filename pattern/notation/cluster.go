@@ -51,6 +51,19 @@ func (p *parser) drawn() bool {
 	return loops
 }
 
+// completed passes over "and complete cluster as before".
+func (p *series) completed() {
+	j := p.past(0, sComma, sAnd)
+	if t := p.at(j).text; t != "complete" && t != "completing" && t != "finish" {
+		return
+	}
+	for p.pos += j; !p.end(); p.pos++ {
+		if s := p.peek().sym; s == sStop || s == sComma || s == sOpen || s == sClose || s == sStar {
+			return
+		}
+	}
+}
+
 // heldBack reads "leaving the last loop of each on hook, work 2 tr in same sp,
 // thread over and draw through all loops on hook", or the same words after the
 // stitches, as the one stitch that it makes.
@@ -80,6 +93,7 @@ func (p *series) heldBack(i int) bool {
 		return false
 	}
 	p.drawn()
+	p.completed()
 	w.at = p.span(i)
 	p.nodes = withinCluster(p.nodes, w)
 	return true

@@ -456,6 +456,11 @@ func (p *parser) counts(skip int) *Declared {
 			n := t.num
 			p.pos++
 			any = true
+			if groupsOf[p.peek().text] && !p.end() { // "(12 groups, 36 dc)": no stitches
+				p.pos++
+				d.Groups = n
+				continue
+			}
 			for p.peek().sym == sFill && !p.end() {
 				p.pos++
 			}
@@ -522,7 +527,7 @@ func (p *parser) counts(skip int) *Declared {
 		}
 		break
 	}
-	if !any {
+	if !any || d.Groups > 0 && d.Total < 0 && sum == 0 && d.Spaces == 0 {
 		return nil
 	}
 	shells := false

@@ -63,7 +63,7 @@ var english = (&language{
 		{"ring|circle|centre ring|center ring|adjustable loop|hole", sRing, value{}, 0},
 		{"magic ring|magic circle|mr|magic loop|adjustable ring|sliding loop|slip ring|mc ring|magic cirle|magic rng|loop ring|sliding ring|amr|adjustable circle|yarn ring|thread ring|double ring", sMagic, value{}, 0},
 		{"in|into|on|onto|upon|inside|within|in to|down into|down in|down through", sIn, value{}, 0},
-		{"under|beneath|underneath|round under", sIn, value{}, under}, // chains are worked under, not in: round them
+		{"under|beneath|underneath", sIn, value{}, under}, // chains are worked under, not in: round them
 		{"each|every|ea|each and every", sEach, value{}, 0},
 		{"every other|every second|every alternate|each alternate", sEach, value{}, 2},
 		{"next|nxt|following|foll|subsequent", sNext, value{}, 0},

@@ -19,6 +19,14 @@ func (p *parser) listIn(pl place) []Node {
 	kinds, last := 0, false // last: "and" stood before the item
 	for p.pos = p.past(0, sFill, sColon, sComma) + p.pos; ; {
 		from, n := p.pos, 0
+		if r := p.timesGroup(); r != nil && len(body) > 0 { // "2 dc, (ch 2, 2 dc) twice"
+			body = append(body, r)
+			if p.at(0).sym == sStop || pl.one {
+				return body
+			}
+			p.pos = start
+			return nil
+		}
 		if t := p.peek(); t.sym == sNumber && !t.decimal && !t.ordinal {
 			n = t.num
 			p.pos++
@@ -72,14 +80,35 @@ func (p *parser) listIn(pl place) []Node {
 	return nil
 }
 
+// timesGroup reads a bracket of stitches without places, and how often they are
+// worked. It reads nothing if no such bracket stands next.
+func (p *parser) timesGroup() Node {
+	start := p.pos
+	if p.peek().sym != sOpen || p.countAhead(0) || p.glossed(0) {
+		return nil
+	}
+	p.pos++
+	body := p.seq(1)
+	if p.peek().sym == sClose && !slices.ContainsFunc(body, func(n Node) bool { w, ok := n.(*Work); return !ok || w.Target != (Target{}) }) {
+		p.pos++
+		if n, doubt, _, ok := p.times(); ok && n > 0 && doubt == 0 {
+			return &Repeat{at: p.span(start), Body: body, Times: n}
+		}
+	}
+	p.pos = start
+	return nil
+}
+
 // glossed reports whether the bracket that stands i tokens on says what was made:
 // "(shell made)".
 func (p *parser) glossed(i int) bool {
 	for k := i + 1; k < i+10; k++ {
 		switch t := p.at(k); t.sym {
-		case sClose:
-			return p.at(k-1).text == "made"
-		case sStop, sOpen:
+		case sTotal:
+			if t.text == "made" && k > i+1 {
+				return true
+			}
+		case sClose, sStop, sOpen:
 			return false
 		}
 	}

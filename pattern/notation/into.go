@@ -295,6 +295,12 @@ func (w *working) lead(n *Work, count int, rest []Node) {
 	for range count {
 		w.emit(Stitch{Kind: n.Stitch, Into: w.place(n.Target), Role: Joining})
 	}
+	if e := w.below.elems; w.lastPos >= 0 && e[w.lastPos].chain && w.lastInto.Where != IntoSpace { // into its chains: to the space
+		for w.pos = w.lastPos; w.pos > 0 && e[w.pos-1].chain && e[w.pos-1].run == e[w.pos].run+1; {
+			w.pos--
+		}
+		w.space(Target{})
+	}
 	in, _ := placeOf(rest)
 	if e := w.below.elems; (n.Target.Where == Center || in.Where == Center) && w.lastPos >= 0 && e[w.lastPos].group != 0 {
 		for w.lastPos > 0 && e[w.lastPos-1].group == e[w.lastPos].group {

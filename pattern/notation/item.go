@@ -47,6 +47,9 @@ func (p *parser) item(before []Node) []Node {
 		glued = p.peek().glued
 	} else {
 		for p.peek().sym == sFill {
+			if p.peek().text == "complete" && p.at(p.past(1, sFill)).sym == sForm && opensRound(before) { // "ch 4, complete a cluster in same loop"
+				before[len(before)-1].(*Work).Within = true
+			}
 			p.pos++
 		}
 	}
@@ -122,7 +125,9 @@ func (p *parser) item(before []Node) []Node {
 		if p.peek().sym == sIn || p.peek().sym == sBetween {
 			// chains are worked into nothing; with stitches before them they are a
 			// group: "1 dc and 1 ch in every stitch"
-			if pl := p.place(); pl.each && pl.toEnd && afterStitches(before) {
+			if in, ok := p.betweenThem(before); ok { // "puff in each ch-1 sp, ch 2 between them"
+				p.group = in
+			} else if pl := p.place(); pl.each && pl.toEnd && afterStitches(before) {
 				p.group = pl
 			}
 		}
@@ -207,6 +212,22 @@ func (p *parser) tintAhead() int {
 		return j + 1
 	}
 	return 0
+}
+
+// betweenThem passes over "between them", "between clusters" after chains, where
+// before ends with stitches that go all round, into the place that it returns:
+// the chains come after each of them.
+func (p *parser) betweenThem(before []Node) (place, bool) {
+	if len(before) == 0 || p.peek().sym != sBetween {
+		return place{}, false
+	}
+	t, ok := allRound(before[len(before)-1])
+	j := p.past(1, sEach, sFill, sSt, sStitch, sForm)
+	if end := p.at(j).sym; !ok || end != sStop && end != sOpen && end != sClose && end != sComma && end != sEqual && end != sJoin && end != sAround && end != sDash {
+		return place{}, false
+	}
+	p.pos += j
+	return place{ok: true, each: true, toEnd: true, target: t}, true
 }
 
 // oneInEachGap passes over ", one in every gap" after a place between stitches.
@@ -317,6 +338,9 @@ func (p *parser) slipAhead(j int) bool {
 // slip reads what follows a slip stitch if it closes the round ("to top of
 // ch-3", "in first sc to join") or makes a ring of the chain before.
 func (p *parser) slip(start int, before []Node) []Node {
+	if j := p.past(0, sOver, sFill, sBack); j > 0 && p.at(j).sym == sTo { // "sl st over to the corner sp"
+		p.pos += j
+	}
 	i := p.pos
 	if p.peek().sym == sTo || p.peek().sym == sWith {
 		if _, ok := p.toLast(); ok {

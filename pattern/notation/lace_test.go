@@ -167,6 +167,42 @@ Rnd 7: Work 3 dc in each sp leaving last loop of each on hook, yo and draw throu
 2nd Row: 3 ch, 1 tr into each of next 3 tr, * 2 ch, miss 1, 1 tr into each of next 3 tr; repeat from * ending with 2 ch, 1 ss into 3rd of 3 ch.
 3rd Row: 7 dc into each sp, 1 ss into first dc.
 4th Row: 3 ch, 1 tr into each of next 2 dc, * 2 ch, miss 2 dc, 1 tr into each of next 5 dc; repeat from * ending with 2 ch, miss 2 dc, 1 tr into each of next 2 dc, 1 ss into 3rd of 3 ch.`, [][2]int{{0, 32}, {32, 25}, {-1, 56}, {56, 40}}},
+		{"groups in the count, and from the gap on", `
+Beginning ch 3 always counts as a dc.
+Round 1: Ch 4, join to make a ring. Ch 3, 11 dc in ring. Join with a sl st to top of ch 3. (12 dc)
+Round 2: Sl st between ch 3 and next dc. Ch 3, dc in same place, 2 dc between each dc around. Join. (24 dc)
+Round 3: Sl st to the space between two pairs. Ch 3, 2 dc in same space, 3 dc in each space between pairs around. Join. (12 groups, 36 dc)
+Round 4: Sl st to next space. Ch 3, 2 dc in same space, 3 dc in each space around. Join. (12 groups)`, [][2]int{{0, 12}, {12, 24}, {-1, 36}, {-1, 36}}},
+		{"abbreviations with stops, letters for figures", `
+Rnd. l. 8 s.c. in ring.
+Rnd. 2. 2 s.c. in each s.c. 16 s.c.
+Rnd. 3. *1 s.c. in next s.c., 2 s.c. in next; repeat from * around. 24 s.c.`, [][2]int{{0, 8}, {8, 16}, {16, 24}}},
+		{"chains between, and a chain that is no stitch of a space", `
+Rnd 1: ch 3, 11 dc in ring, join (12)
+Rnd 2: ch 4, dc in next, (ch 1, dc in next) around, ch 1 (12 dc)
+Rnd 3: puff stitch in each ch 1 space, ch 2 between them (12 puffs)
+Rnd 4: 3 sc in each ch-2 sp (36)
+Rnd 5: ch 1, *sc in next st, ch 4, sk 2; rep from * around, join (12 arches)`, [][2]int{{0, 12}, {12, 12}, {-1, 12}, {-1, 36}, {36, 12}}},
+		{"a starting chain that is no stitch, in a space", `
+Rnd 1: Into a magic ring: ch 3, 16 dc. Slip stitch to first dc. (16)
+Rnd 2: Ch 1, sc in same st, ch 2, sk 1, [sc in next st, ch 2, sk 1] 7 times. Join. (8 sc, 8 ch-2 sps)
+Rnd 3: Sl st into ch-2 sp, ch 3, 4 dc in each ch-2 sp around. Join. (32 dc)`, [][2]int{{0, 16}, {16, 8}, {-1, 32}}},
+		{"the 4th of a group", `
+1st Round.—20 treble under the chain.
+2nd Round.—1 dc, 6 chain, miss 3; repeat all round. 5 loops.
+3rd Round.—Under every loop, 1 dc, 7 treble, 1 dc. 45 stitches.
+4th Round.—1 dc on the 4th of the 7 treble, 7 chain; repeat the same all round.
+5th Round.—Slip to the loop, 3 chain, 3 treble under the same loop, 4 treble in each loop; join.`, [][2]int{{0, 20}, {20, 5}, {-1, 45}, {45, 5}, {-1, 20}}},
+		{"over to the corner", `
+**Start:** Ch 4, sl st into first ch to form a ring.
+**R1.** Ch 3, 2 dc in ring, ch 2, (3 dc in ring, ch 2) 3 times. Sl st to top of ch 3. *12 dc*
+**R2.** Sl st over to the corner sp. Ch 3, (dc, ch 2, 2 dc) in same sp, dc in each of the next 3 dc, *(2 dc, ch 2, 2 dc) in corner sp, dc in each of the next 3 dc; rep from \* 2 more times. Join. *28 dc*`, [][2]int{{0, 12}, {-1, 28}}},
+		{"clusters completed, tips, and spaces kept for the end", `
+1st round: Ch 1, 16 s c in ring, sl st in first s c.
+2nd round: Ch 4, holding back on hook the last loop of each tr make 2 tr in same place as sl st, thread over and draw through all loops on hook (cluster made), * ch 5, skip 1 s c, holding back the last loop of each tr make 3 tr in next s c and complete cluster as before. Repeat from * around, ending with ch 5, sl st in tip of first cluster. 8 clusters.
+3rd round: S c in tip of each cluster, 4 s c in each ch-5 loop. 40 s c.
+4th round: * ch 5, skip 4 s c, s c in next s c. Repeat from * around. 8 loops.
+5th round: Sl st to next loop, ch 3, 4 dc in same loop, * (ch 3, sc in next loop) 3 times, ch 3, 5 dc in next loop. Repeat from * around, ending with (ch 3, sc in next loop) 3 times, ch 3, sl st to top of ch-3.`, [][2]int{{0, 16}, {16, 8}, {-1, 40}, {40, 8}, {-1, 16}}},
 		{"a last slip stitch that counts", `
 Rnd 1: 11 sc in ring
 Rnd 2: (sc2tog) 5 times, sl st (6)`, [][2]int{{0, 11}, {11, 6}}},

@@ -207,6 +207,27 @@ func hasJoin(nodes []Node) bool {
 	return false
 }
 
+// afterSlips returns nodes without the slip stitches that lead to where the round
+// begins.
+func afterSlips(nodes []Node) []Node {
+	for i, n := range nodes {
+		switch n := n.(type) {
+		case *Aside, *Yarn, *LoopMode:
+			continue
+		case *Join:
+			if n.Opening {
+				continue
+			}
+		case *Work:
+			if n.Stitch == stitch.SlSt {
+				continue
+			}
+		}
+		return nodes[i:]
+	}
+	return nil
+}
+
 func startsWithChain(nodes []Node) bool {
 	for _, n := range nodes {
 		switch n := n.(type) {
@@ -593,6 +614,10 @@ func spacesIn(nodes []Node) int {
 			t, places = m.Target, m.Places
 		case *In:
 			t, places = m.Target, m.Places
+		case *Repeat:
+			if m.Times > 0 {
+				n = min(n+spacesIn(m.Body)*min(m.Times, MaxRound), MaxRound)
+			}
 		}
 		if (t.Where == Space || t.Where == Corner) && places > 0 {
 			n = min(n+places, MaxRound)

@@ -157,6 +157,9 @@ func (p *placing) word() bool {
 	case sOnly:
 		p.take()
 	case sWord: // "sc in point"
+		if j := p.past(1, sOf, sFill, sNext, sEach, sSame); t.text == "tip" && !p.named && p.at(j).sym == sForm && p.at(j).val.form != stitch.Shell { // "sc in tip of next cluster"
+			return p.topOfForm(j)
+		}
 		if !pointWords[t.text] || p.named || p.pos == p.start {
 			return false
 		}
@@ -180,6 +183,9 @@ func (p *placing) word() bool {
 	case sAs:
 		return p.asJoin()
 	case sTop:
+		if j := p.past(1, sOf, sFill, sNext, sEach); !p.named && j > 1 && p.at(j).sym == sForm && p.at(j).val.form != stitch.Shell && p.at(j-1).sym != sOf { // "sc in top of next cluster"
+			return p.topOfForm(j)
+		}
 		p.pl.target.Where = TopChain
 		p.named = true
 		p.take()
@@ -247,6 +253,19 @@ func (p *placing) word() bool {
 	default:
 		return false
 	}
+	return true
+}
+
+// topOfForm reads "tip of next cluster", whose last word is j tokens on: the
+// cluster is a stitch like others.
+func (p *placing) topOfForm(j int) bool {
+	for _, t := range p.toks[p.pos : p.pos+j] {
+		p.pl.each = p.pl.each || t.sym == sEach
+	}
+	p.pl.one = !p.pl.each
+	p.pos += j
+	p.named = true
+	p.take()
 	return true
 }
 
@@ -397,6 +416,16 @@ func (p *placing) number() bool {
 		if p.pos == p.start || p.named {
 			return false
 		}
+		if p.at(1).sym == sOf { // "on the 4th of the 7 treble"
+			save := p.pos
+			p.pos++
+			if p.groupNamed() {
+				p.pl.target, p.pl.one, p.pl.ok, p.named = Target{Where: Center, Chain: t.num, Kind: p.plainStitch()}, true, true, true
+				p.done = p.pos
+				return true
+			}
+			p.pos = save
+		}
 		if s := p.at(1).sym; s == sStitch || s == sSt { // "in 3rd dc of next shell"
 			save := p.pos
 			p.pos += 2
@@ -520,11 +549,11 @@ func (p *placing) chainSpace() bool {
 	}
 	p.named = true
 	p.take()
-	if s := p.at(p.past(0, sOf, sFill, sNext, sEach)); p.peek().sym == sOf && s.sym == sForm { // "in sp of next shell"
+	if s := p.at(p.past(0, sOf, sFill, sNext, sEach, sLast, sFirst, sSame)); p.peek().sym == sOf && s.sym == sForm { // "in sp of next shell"
 		if p.pl.target.Where == Space {
 			p.pl.target.Where = Corner
 		}
-		p.pos += p.past(0, sOf, sFill, sNext, sEach)
+		p.pos += p.past(0, sOf, sFill, sNext, sEach, sLast, sFirst, sSame)
 		p.take()
 	}
 	return true
@@ -535,7 +564,11 @@ func (p *placing) chainLoop() bool {
 	if p.named || p.pos == p.start {
 		return false
 	}
-	p.pl.target.Where, p.pl.target.Loop = Space, true
+	if p.pl.target.Where == Same {
+		p.pl.target.Chain = 1 // the same space
+	} else {
+		p.pl.target.Where, p.pl.target.Loop = Space, true
+	}
 	p.named = true
 	p.take()
 	if j := p.past(0, sOf, sFill); j > 0 && p.at(0).sym == sOf && p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.Ch { // "in every loop of the chain"
@@ -641,6 +674,9 @@ func (p *placing) between() bool {
 	for p.peek().sym == sNext || p.peek().sym == sNumber || p.peek().sym == sFill || p.peek().sym == sSt || p.peek().sym == sStitch || p.peek().sym == sForm || p.peek().sym == sEach && p.at(-1).sym == sBetween || groupsOf[p.peek().text] && !p.end() || p.peek().sym == sDash && p.peek().glued && p.at(1).glued || p.peek().sym == sOf && groupsOf[p.at(-1).text] && !p.roundWord(1) {
 		if verbs[p.peek().text] {
 			break
+		}
+		if k := p.past(2, sNumber, sFill); p.at(1).sym == sAnd && p.at(2).sym == sNext && (p.at(k+1).sym == sStitch || p.at(k+1).sym == sSt) && p.peek().sym != sNext { // "between ch 3 and next dc"
+			p.pos += k + 1
 		}
 		if p.peek().sym == sEach {
 			p.pl.each = true

@@ -108,7 +108,7 @@ func (r *reader) line(toks []token, at source.Span) {
 		if ok && l.word && opens(toks[lead+p.pos:]) { // "Foundation: ch 4, join"
 			r.flush()
 			r.tell()
-			r.start = append(r.start, toks[lead+p.pos:]...)
+			r.start = append(r.start, unstarred(toks[lead+p.pos:])...)
 			return
 		}
 		if ok && l.strong && !l.sep && first && r.tells() && p.peek().text == "is" {
@@ -170,6 +170,15 @@ func (r *reader) line(toks []token, at source.Span) {
 		}
 		return
 	}
+}
+
+// unstarred returns toks without stars before them that end the emphasis of a
+// label.
+func unstarred(toks []token) []token {
+	for len(toks) > 0 && toks[0].sym == sStar && toks[0].glued {
+		toks = toks[1:]
+	}
+	return toks
 }
 
 // firstLabel returns where the first label inside a line begins that goes on

@@ -301,6 +301,11 @@ func (p *parser) repWords() {
 			}
 			p.pos++
 			continue
+		case sSame: // "repeat the same all round"
+			if p.at(1).sym == sAround {
+				p.pos++
+				continue
+			}
 		case sTo:
 			if p.at(1).sym == sStar {
 				p.pos += 2

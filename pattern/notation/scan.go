@@ -162,6 +162,11 @@ func figures(toks []token) {
 		case "lo":
 			n = 10
 		}
+		if k := i - 1; k > 0 && toks[k].text == "." && toks[k].glued && toks[k-1].line == t.line { // "Rnd. l"
+			before = toks[k-1].sym
+			toks[k].text = toks[k-1].text
+			defer func(k int) { toks[k].text = "." }(k)
+		}
 		round := before == sWord && (toks[i-1].text == "rnd" || toks[i-1].text == "round" || toks[i-1].text == "row" || toks[i-1].text == "r")
 		switch {
 		case after == sNumber && next.glued && next.num < 10 && len(t.text) == 1:

@@ -165,7 +165,11 @@ func (p *series) word(i int) bool {
 // count, stitches and where they go, and how often.
 func (p *series) stitches(i int) {
 	t := p.peek()
-	if p.depth == 0 && p.count(0, p.nodes) {
+	after := sym(0)
+	if i > 0 && p.toks[i-1].stopped && t.sym == sNumber && len(p.nodes) > 0 && toTheEnd(p.nodes) {
+		after = sStop // "2 s.c. in each s.c. 16 s.c.": the stop of the abbreviation ends the sentence
+	}
+	if p.depth == 0 && p.count(after, p.nodes) {
 		return
 	}
 	if n := p.granny(); n != nil {

@@ -147,7 +147,7 @@ func (e *expander) settle(l *Line, body []Node, count, declared int) {
 // mask returns the ways in which a round can be read twice on the round below.
 func (e *expander) mask(body []Node) Doubt {
 	mask := doubts(body)
-	if startsWithChain(body) || e.carry > 0 {
+	if startsWithChain(afterSlips(body)) || e.carry > 0 {
 		if e.chainRule(body) == ByConvention {
 			mask |= ChainIn
 		}
@@ -260,6 +260,9 @@ func (e *expander) usesUp(w *working) bool {
 func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*working, Word) {
 	mask := e.mask(body)
 	habit := e.habit & mask
+	if base := firstBase(body); base == stitch.Single && e.seen[sense{doubt: ChainIn, base: base}] == [2]int{} {
+		habit &^= ChainIn // what was seen of taller stitches says nothing of it
+	}
 	free := mask // what may be read in the other sense
 	for _, s := range senses(mask, body) {
 		if in, ok := e.fixed[s]; ok {
@@ -277,12 +280,8 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		e.report(l, bodySpan(l), source.Warning, "unread", "say how often it is repeated, or the count at the end", "only a part of the round below is worked into")
 		return nil, Unread
 	}
-	if want := declaredSpaces(l); declared < 0 && want > 0 && first.spacesMade() != want {
-		for s := free; s != 0; s = (s - 1) & free {
-			if w := e.work(body, habit&^free|s); e.fits(w, l, -1) && w.spacesMade() == want {
-				return w, OK
-			}
-		}
+	if w := e.bySpaces(l, body, first, habit, free); declared < 0 && w != nil {
+		return w, OK
 	}
 	if e.fits(first, l, declared) {
 		if declared >= 0 {
@@ -389,6 +388,27 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 			"it makes %s; %d %s declared", stitches(first.made()), declared, is)
 	}
 	return first, word
+}
+
+// bySpaces works a round, which first does not read so, in the sense that makes
+// the chain spaces that it declares. It returns nil if none does.
+func (e *expander) bySpaces(l *Line, body []Node, first *working, habit, free Doubt) *working {
+	want := declaredSpaces(l)
+	if want == 0 || first.spacesMade() == want {
+		return nil
+	}
+	var best *working
+	bestSenses := Doubt(0)
+	for s := free; s != 0; s = (s - 1) & free {
+		in := habit&^free | s
+		if s&ChainsIn != 0 && habit&ChainsIn == 0 || best != nil && !nearer(in, bestSenses, habit) {
+			continue // chains that are spaces are no stitches
+		}
+		if w := e.work(body, in); e.fits(w, l, -1) && w.spacesMade() == want {
+			best, bestSenses = w, in
+		}
+	}
+	return best
 }
 
 func evenHint(w *working) string {

@@ -262,7 +262,7 @@ func (w *working) work(n *Work, rest []Node) {
 		}
 		return
 	}
-	w.lace = w.lace || n.Target.Where == Between && count != ToEnd
+	w.lace = w.lace || n.Target.Where == Between && count != ToEnd && n.Stitch != stitch.SlSt
 	if count == ToEnd && n.Target.Behind > 0 && w.reach(n.Target) {
 		for w.more(n.Target) && w.problem == "" {
 			w.stitches(n, per, w.place(n.Target))
