@@ -32,16 +32,17 @@ func (p *parser) aside(nodes *[]Node) {
 			p.pos--
 			continue
 		}
+		free = free || p.pos == i && t.text == "instead" // "ch 4 instead of ch 1"
 		switch t.sym {
 		case sFasten, sMark, sStuff, sCounts, sHook, sMeasure, sUntil:
 			free = true
 		case sStitch, sInc, sDec, sTog, sSkip, sRep, sForm:
 			stitches = true
 		}
-		if t.sym == sComma && !free && !stitches && p.pos > i {
+		if t.sym == sComma && (!free && !stitches && p.pos > i || p.toks[i].text == "instead") {
 			break
 		}
-		if (t.sym == sComma || t.sym == sAnd) && free && p.instructionAhead(1) {
+		if (t.sym == sComma || t.sym == sAnd) && free && (p.instructionAhead(1) || p.plainAhead(1)) {
 			break
 		}
 		if t.sym == sAnd && !stitches && p.pos > i && (p.instructionAhead(1) || p.at(1).sym == sStitch) {
@@ -110,6 +111,15 @@ func (p *parser) unknownOnly(i int) bool {
 func (p *parser) instructionAhead(i int) bool {
 	a, b := p.at(i), p.at(i+1)
 	return a.sym == sNumber && (b.sym == sStitch || b.sym == sInc || b.sym == sDec) || a.sym == sStitch && b.sym == sNumber || a.sym == sInc || a.sym == sDec || a.sym == sStar || a.sym == sTurn
+}
+
+// plainAhead reports whether a stitch and no more stands i tokens on, to be worked
+// all round: "until it is long enough, just sc".
+func (p *parser) plainAhead(i int) bool {
+	i = p.past(i, sFill)
+	s := p.at(i)
+	next := p.at(i + 1).sym
+	return s.sym == sStitch && s.val.stitch.Base > stitch.Slip && (next == sStop || next == sOpen || next == sAround)
 }
 
 // countsAs notes "ch 3 counts as dc" and its denial.

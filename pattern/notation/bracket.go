@@ -60,6 +60,12 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 		return true
 	}
+	// a gloss: "ch 4 (dc + ch 1)"
+	if w, ok := lastNode(*nodes).(*Work); ok && w.Stitch == stitch.Ch && leadsToChain(*nodes) && standsForChains(w.Places, body) && !p.mentions(i, sIn) && !p.mentions(i, sNext) {
+		p.line.Chain = ChainCounts
+		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
 	// a gloss: "1 picot (ch 3, sl st in 1st ch)"
 	if w, ok := lastNode(*nodes).(*Work); (glossed || ok && i > 0 && p.toks[i-1].sym == sForm) && ok && w.Stitch.Form == stitch.Picot && onlyWork(body) {
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
@@ -143,6 +149,29 @@ func (p *parser) shellMade(i int, nodes []Node) {
 		}
 		body = append([]Node{&Work{at: w.at, Stitch: w.Stitch, Per: w.Per, Places: 1}}, body...)
 	}
+}
+
+// standsForChains reports whether so many chains stand for nodes: a stitch, and the
+// chains that go on from it.
+func standsForChains(n int, nodes []Node) bool {
+	for i, m := range nodes {
+		w, ok := m.(*Work)
+		switch {
+		case !ok || w.Places != 1 && i == 0 || w.Per != 1 || w.Target != (Target{}):
+			return false
+		case i == 0:
+			usual, _ := w.Stitch.StartingChains()
+			if w.Stitch.Base < stitch.Half || usual > n {
+				return false
+			}
+			n -= usual
+		case i > 1 || w.Stitch != stitch.Ch:
+			return false
+		default:
+			n -= w.Places
+		}
+	}
+	return n == 0
 }
 
 func lastNode(nodes []Node) Node {

@@ -49,14 +49,14 @@ func (p *parser) count(after sym, before []Node) bool {
 			}
 			p.pos++
 		}
-		if len(before) == 0 || !p.bareCount(after, before) {
+		if len(before) == 0 || onlyYarn(before) || !p.bareCount(after, before) {
 			p.pos = i
 			return false
 		}
 	}
 	from := p.pos
 	d := p.counts(0)
-	if d == nil {
+	if d == nil || after == sEqual && len(before) == 0 && p.peek().sym == sIn { // "R1 = 6 sc in ring"
 		p.pos = i
 		return false
 	}

@@ -14,7 +14,7 @@ func (r *reader) keys(toks []token) {
 		switch {
 		case t.sym == sWord && r.colours[t.text]:
 			t.sym = sColour
-		case len(t.text) == 1 && letters[r.file.Text[t.from:t.to]] && besideStitches(toks, i):
+		case letters[r.file.Text[t.from:t.to]] && (len(t.text) > 1 || besideStitches(toks, i)):
 			t.sym = sColour
 		case (t.sym == sFill || t.sym == sWord || t.sym == sSt || t.sym == sMeasure) && len(t.text) == 1 && r.colours[t.text]:
 			if raw := r.file.Text[t.from:t.to]; raw == strings.ToUpper(raw) {
@@ -35,17 +35,32 @@ func (r *reader) letters(toks []token) map[string]bool {
 		rounds = rounds || t.text == "r" && i+1 < len(toks) && toks[i+1].sym == sNumber && (i == 0 || toks[i-1].line != t.line)
 	}
 	for i, t := range toks {
-		if len(t.text) == 1 && t.sym != sNumber {
-			if raw := r.file.Text[t.from:t.to]; len(raw) == 1 && raw >= "A" && raw <= "Z" && raw != "X" && !(rounds && raw == "R") && besideStitches(toks, i) {
-				count[raw]++
-			}
+		if raw := r.file.Text[t.from:t.to]; yarnLetters(t, raw) && !(rounds && raw == "R") && besideStitches(toks, i) {
+			count[raw]++
 		}
 	}
-	letters := map[string]bool{}
+	letters, most := map[string]bool{}, 0
+	for _, n := range count {
+		most = max(most, n)
+	}
 	for l, n := range count {
-		letters[l] = n >= 2 && len(count) >= 2
+		letters[l] = (n >= 2 || len(l) > 1 && most >= 2) && len(count) >= 2
 	}
 	return letters
+}
+
+// yarnLetters reports whether a token is one capital letter, or two or three that
+// mean nothing else: "10 LG, 10 W".
+func yarnLetters(t token, raw string) bool {
+	if t.sym == sNumber || raw == "X" || len(raw) > 1 && t.sym != sWord || len(raw) > 3 || raw == "" {
+		return false
+	}
+	for i := range len(raw) {
+		if raw[i] < 'A' || raw[i] > 'Z' {
+			return false
+		}
+	}
+	return true
 }
 
 // besideStitches reports whether the word i stands where the letter of a yarn
@@ -71,7 +86,7 @@ func besideStitches(toks []token, i int) bool {
 		return true // "A sc 3, B sc 6"
 	case before == sIn && after == sNumber && sym(i+2) == sStitch:
 		return true // "in A 6 sc"
-	case before == sIn && (after == sClose || after == sComma || after == sStop):
+	case before == sIn && (after == sClose || after == sComma || after == sStop || after == sOpen || after == sAround):
 		return true
 	case (before == sStitch || before == sInc || before == sDec || before == sNumber) && (after == sComma || after == sClose || after == sStop || after == sStar):
 		return true

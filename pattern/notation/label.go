@@ -88,6 +88,9 @@ func (p *parser) label() (l label, ok bool) {
 		case sFound:
 			l.first, l.last = 0, 0
 		}
+	case t.sym == sLast && p.at(1).text == "one" && (p.at(2).sym == sColon || p.at(2).sym == sDash && !p.at(2).glued): // "last one - sc, dec"
+		l.strong = true
+		p.pos += 2
 	case (t.sym == sFound || t.sym == sCentre || t.sym == sBegin) && p.at(1).sym == sColon:
 		l.strong, l.word = true, true
 		if t.sym == sFound {

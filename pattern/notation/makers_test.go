@@ -25,12 +25,29 @@ func TestMakers(t *testing.T) {
 		{12, "Rnd 2: hold both together & sc thru both all around, 3 sc in every 4th st (18)", 12, 18},
 		{12, "Rnd 2: With wrong sides together, sc 12 through both, stuffing as you go (12)", 12, 12},
 		{12, "Rnd 2: Place both discs together and sc through both layers in each st around (12)", 12, 12},
+		// counts after a comma, signs before them
+		{12, "Rnd 2: *sc in next st, 2 sc in next; rep from * 5 more times, 18 sc", 12, 18},
+		{12, "2nd round: * 1 sc into next sc, 2 sc into next sc, rep from * 5 times more, 18 sc.", 12, 18},
+		{12, "Rnd 2 // *sc in next st, inc* 6 times // 18 sts", 12, 18},
+		{12, "Rnd 2 // sc in each st // 12", 12, 12},
+		// yarns by letters and names
+		{36, "Rnd 2: 12 DG, 12 CR, 12 DG", 36, 36},
+		{36, "Rnd 2: (sc 4, dec) x 3 in DG, (sc 4, dec) x 3 in CR (30)", 36, 30},
+		{36, "Rnd 2: sc in white around (36)", 36, 36},
+		{36, "Rnd 2: in cream. 36sc", 36, 36},
+		// tags of web pages, tails, remarks before stitches
+		{12, "<p><b>Round 2</b> (ears): <em>*sc 1, inc* 6 times</em> (18)</p>", 12, 18},
+		{12, "Rnd 2: dec around. (6) Leaving long end for sewing, fasten off.", 12, 6},
+		{12, "Rnd 2: until it measures 3 inches, just sc", 12, 12},
+		{12, "Rnd 2: ch 2 instead of ch 1 (counts as hdc), hdc in next 11 sts (12)", 12, 12},
+		{12, "Rnd 2: in the back loops only work 12 sc = 12", 12, 12},
+		{12, "Rnd 2: decrease in the last two stitches, everything else sc (11)", 12, 11},
 		// other pieces caught
 		{18, "Rnd 2: sc 3, attach arm w/ next 3, sc 6, attach arm w/ next 3, sc 3 [18]", 18, 18},
 		{18, "Rnd 2: sc 3, sc 4 through both layers, sc 11 (18)", 18, 18},
 		{18, "Rnd 2: sc 3, sc next 4 sts thru ear and head, sc 11 (18)", 18, 18},
 	} {
-		lines := Read(source.NewFile("maker", fmt.Sprintf("Rnd 1: %d sc in magic ring\n%s\n", c.below, c.line)), ReadOptions{}).Lines()
+		lines := Read(source.NewFile("maker", fmt.Sprintf("Yarns: DG dark green, CR cream\nRnd 1: %d sc in magic ring\n%s\n", c.below, c.line)), ReadOptions{}).Lines()
 		got := Expand(lines, Options{AnyYarn: true}).Verdicts
 		if len(got) != 2 {
 			t.Errorf("%d rounds, want 2: %s", len(got), c.line)
@@ -63,6 +80,14 @@ func TestMakersTexts(t *testing.T) {
 		{"1. Foundation: ch 4, join to a ring with a sl st.\n2. 8 sc in ring (8)\n3. inc x 8", 8, 16},
 		{"Rnd 1: 10 sc in ring (10)\nRnd 2: Ch 3 (is a dc). Dc in the same st. 2 dc in each remaining sc, join (20)", 10, 20},
 		{"Rnd 1: 10 dc in ring, ch 3 counts as dc (10)\nRound 2\nCh 1. *CL in next dc, sc in next 3 dc, 2 sc in next dc* all round.\n12 sts", 10, 12},
+		{"Ch 8\nRnd 1: in 2nd ch from hook work 2 sc, sc 5, 4 sc in last ch, continue along the other side of the starting chain: sc 5, 2 sc in last (18)", -1, 18},
+		{"Row 1: Ch 2, in the 1st ch you made work 7 sc. = 7\nRow 2: inc = 14", 7, 14},
+		{"**R1** ➜ 6 sc in a magic ring (6)\n**R2** ➜ inc (12)", 6, 12},
+		{"Rnd 1: 12 sc in ring\nRnd 2: *sc in next st, 2 sc in next st*, rep from * around (18)\nRnd 3: As 2nd round but with 2 sc between increases, 24 sc", 18, 24},
+		{"Rnd 1: 12 sc in ring\nRnd 2: (sc 1, inc) x 6 (18)\nRnd 3: same as round 2 but having 2 sc between incs (24)", 18, 24},
+		{"Rnd 1: 12 sc in ring\nRnd 2: ch 4 (counts as dc + ch 1), sk next st, *dc in next st, ch 1, sk next st; rep from * around, join (6)\nRnd 3: sl st into ch-1 sp, ch 4 (dc + ch 1), *dc in next ch-1 sp, ch 1; rep from * around, sl st to 3rd ch of ch-4 (6)", -1, 6},
+		{"R1: MR, 6X (6)\nR2: 6V (12)\nR3: 12X\nR4: X, V, (X, V)*5 (18)\nR5: (X, A)*6 (12)", 18, 12},
+		{"SHELL\nRound 1. 8 sc in ring. 8 sts.\nRound 2. Inc in each st. 16 sts.\n\nBELLY\nRounds 1 through 2. Work as given for the shell, using white. 16 sts.", 0, 16},
 		{"| Rnd | Do | Count |\n| 1 | 6 sc in ring | 6 |\n| 2 | 6 inc | 12 |\n| 3-5 | 12 sc | 12 |\n", 12, 12},
 	} {
 		parts := Read(source.NewFile("maker", c.text), ReadOptions{}).Parts()

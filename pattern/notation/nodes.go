@@ -95,6 +95,16 @@ func skips(nodes []Node) bool {
 	return false
 }
 
+// onlyYarn reports whether nodes say with which yarn, and no more.
+func onlyYarn(nodes []Node) bool {
+	for _, n := range nodes {
+		if _, ok := n.(*Yarn); !ok {
+			return false
+		}
+	}
+	return true
+}
+
 // works reports whether nodes make or use stitches.
 func works(nodes []Node) bool {
 	for _, n := range nodes {
@@ -353,6 +363,25 @@ func spacedGroup(nodes []Node) bool {
 	return false
 }
 
+// goesBySpaces reports whether a round goes on all round with one stitch, and
+// chains, in each space.
+func goesBySpaces(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Aside, *Yarn:
+			continue
+		case *Repeat:
+			if len(n.Body) == 0 {
+				return false
+			}
+			w, ok := n.Body[0].(*Work)
+			return ok && n.Times == ToEnd && w.Target.Where == Space && w.Per == 1 && endsInChains(n.Body)
+		}
+		return false
+	}
+	return false
+}
+
 // leadsToChain reports whether a starting chain comes next, after more slip
 // stitches perhaps.
 func leadsToChain(nodes []Node) bool {
@@ -411,7 +440,7 @@ func onlyChains(nodes []Node) bool {
 				return false
 			}
 			chains = true
-		case *Join, *Aside, *Turn:
+		case *Join, *Aside, *Turn, *Yarn:
 		default:
 			return false
 		}

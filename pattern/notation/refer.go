@@ -11,9 +11,11 @@ func (p *parser) asPiece() Node {
 	i := p.pos
 	var words []string
 	for p.pos++; !p.end(); p.pos++ {
-		switch t := p.peek(); t.sym {
-		case sFill, sSide, sOf, sTo:
+		switch t := p.peek(); {
+		case t.sym == sFill, t.sym == sSide, t.sym == sOf, t.sym == sTo, givenWords[t.text]:
 			continue
+		}
+		switch t := p.peek(); t.sym {
 		case sWord, sStuff, sFirst, sCentre, sTop, sBack, sFront, sForm, sMeasure, sColour, sOther, sHook:
 			words = append(words, t.text)
 			continue
@@ -38,6 +40,9 @@ func (p *parser) asPiece() Node {
 	p.pos = i
 	return nil
 }
+
+// givenWords stand between "as" and the name of a piece: "as given for the shell".
+var givenWords = map[string]bool{"given": true, "worked": true, "made": true, "described": true, "done": true, "directed": true, "instructions": true, "directions": true}
 
 // thus reads words that go on increasing, or decreasing, as in the round before:
 // "continue in this manner, having 1 more sc between increases on each rnd".

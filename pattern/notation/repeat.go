@@ -102,12 +102,12 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 			p.pos++
 			continue
 		case sStop:
-			if !p.end() && p.at(1).sym == sRep && p.at(2).sym != sRound && p.at(2).sym != sRow {
+			if !p.end() && p.at(1).sym == sRep && p.at(2).sym != sRound && p.at(2).sym != sRow && p.at(p.past(2, sFill, sTo, sIn, sOf)).sym != sOther {
 				p.pos++
 				continue
 			}
 		case sRep:
-			if rep {
+			if rep || p.at(p.past(1, sFill, sTo, sIn, sOf)).sym == sOther { // "continue on the other side of the chain"
 				break
 			}
 			if p.at(1).sym == sRound || p.at(1).sym == sRow || p.at(1).sym == sLast && p.at(2).sym == sRound {
@@ -118,7 +118,7 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 			p.repWords()
 			continue
 		case sX, sStar:
-			if p.at(1).sym == sNumber && !p.at(1).ordinal && !p.at(1).decimal && !p.begins(2) && p.at(2).sym != sIn && p.at(2).sym != sSt {
+			if p.at(1).sym == sNumber && !p.at(1).ordinal && !p.at(1).decimal && !p.begins(2) && (p.at(2).sym != sIn || p.at(3).sym == sColour) && p.at(2).sym != sSt {
 				n = p.at(1).num
 				p.pos += 2
 				if p.peek().sym == sTimes || p.peek().sym == sX {

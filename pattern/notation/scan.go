@@ -62,6 +62,17 @@ func scan(text string) []token {
 				continue
 			}
 		}
+		if n := tag(text[i:]); n > 0 {
+			i += n
+			glued = false
+			continue
+		}
+		if r == '/' && strings.HasPrefix(text[i:], "//") && (i == 0 || text[i-1] != ':') { // "RND 1 // 6 sc in ring // 6"
+			i += 2
+			toks = append(toks, token{sym: sEqual, text: "=", from: start, to: i, glued: glued, line: line})
+			glued = true
+			continue
+		}
 		switch {
 		case r >= '0' && r <= '9':
 			n, to := number(text, i)
@@ -284,6 +295,30 @@ func entity(s string) (rune, int) {
 		return 0, end + 1
 	}
 	return 0, 0
+}
+
+// tags are the HTML tags that web copies of patterns have left in their text.
+var tags = map[string]bool{
+	"p": true, "br": true, "b": true, "strong": true, "i": true, "em": true, "u": true, "span": true, "div": true, "a": true, "li": true, "ul": true, "ol": true,
+	"h1": true, "h2": true, "h3": true, "h4": true, "h5": true, "h6": true, "td": true, "tr": true, "th": true, "table": true, "sup": true, "sub": true, "hr": true, "font": true,
+}
+
+// tag returns the length of the HTML tag that s begins with; 0 if it begins with
+// none.
+func tag(s string) int {
+	const most = 200 // bytes
+	if len(s) < 3 || s[0] != '<' {
+		return 0
+	}
+	end := strings.IndexByte(s[:min(len(s), most)], '>')
+	if end < 0 {
+		return 0
+	}
+	name, _, _ := strings.Cut(strings.ToLower(strings.Trim(s[1:end], "/ ")), " ")
+	if !tags[name] || strings.ContainsAny(s[1:end], "<\n") {
+		return 0
+	}
+	return end + 1
 }
 
 // signOf returns the plain sign that r is written for, or 0 if it is none.

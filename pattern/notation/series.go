@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"slices"
 	"strings"
 
 	"roundelay/pattern/stitch"
@@ -407,6 +408,7 @@ func (p *series) again(i int) bool {
 	}
 	if j := p.past(1, sFill, sTo, sIn, sOf); t.sym == sRep && p.at(j).sym == sOther { // "return true along the other side of the chain"
 		p.pos += j + 1
+		p.ofChain()
 		return true
 	}
 	if n := p.sameAs(); n != nil {
@@ -613,9 +615,7 @@ func (p *series) startsIn() bool {
 func (p *series) workingIn(i int) bool {
 	if j := p.past(1, sFill, sTotal, sLoop, sIn, sOver); p.at(j).sym == sOther { // "working on other side of ch, sc in next 4 ch"
 		p.pos += j + 1
-		if j = p.past(0, sOf, sFill, sFound, sBegin); j > 0 && p.at(j).sym == sStitch && p.at(j).val.stitch == stitch.Ch {
-			p.pos += j + 1
-		}
+		p.ofChain()
 		return true
 	}
 	if t := p.at(1); t.sym == sStitch && t.val.stitch.Base > stitch.Slip && !works(p.nodes) { // "work round in sc"
@@ -634,20 +634,36 @@ func (p *series) workingIn(i int) bool {
 	for p.peek().sym == sFill {
 		p.pos++
 	}
-	if s := p.at(1).sym; p.peek().sym == sColour && (s == sNumber || s == sStitch) { // "in A 6 sc"
+	if n := len(p.nodes); p.peek().sym == sColour && n > 0 && works(p.nodes[n-1:]) { // "sc in A around"
+		p.pos++
+		p.nodes = slices.Insert(p.nodes, n-1, Node(&Yarn{at: p.span(i), Key: p.raw(p.pos - 1)}))
+		return true
+	}
+	if s := p.at(1).sym; p.peek().sym == sColour && (s == sNumber || s == sStitch || (s == sStop || s == sColon || s == sComma) && len(p.nodes) == 0) { // "in A 6 sc", "in white. 42 sc"
 		p.pos++
 		p.nodes = append(p.nodes, &Yarn{at: p.span(i), Key: p.raw(p.pos - 1)})
 		return true
 	}
 	if s := p.peek().sym; s == sBLO || s == sFLO || s == sBack || s == sFront {
 		l, ok := p.loop()
-		if s := p.peek().sym; ok && (s == sComma || s == sStop || s == sColon || s == sOpen || s == sStar) {
+		j := p.past(0, sFill)
+		if s := p.peek().sym; ok && (s == sComma || s == sStop || s == sColon || s == sOpen || s == sStar || p.at(j).sym == sNumber && p.begins(j+1)) {
 			p.nodes = append(p.nodes, &LoopMode{at: p.span(i), Loop: l})
 			return true
 		}
 	}
 	p.pos = i
 	return false
+}
+
+// ofChain passes over "of the foundation chain" after the other side.
+func (p *series) ofChain() {
+	switch j := p.past(0, sOf, sFill, sFound, sBegin); {
+	case j > 0 && namesChain(p.at(j)):
+		p.pos += j + 1
+	case j > 0 && p.at(j-1).sym == sFound: // "of the starting chain", one word
+		p.pos += j
+	}
 }
 
 // eachRound passes over "Each round is closed with a sl st."

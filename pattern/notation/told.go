@@ -16,6 +16,8 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 			asked = asked || t.text == "?"
 		case sStitch, sInc, sDec, sEven, sTog, sForm, sMagic, sDouble, sAround:
 			works = true
+		case sColour: // "10 LG, 10 W, 10 LG"
+			works = works || i > 0 && rest[i-1].sym == sNumber && i+1 < len(rest) && rest[i+1].sym == sComma
 		case sSt:
 			works = works || l.strong || t.text == "plain"
 		case sRep, sAs:

@@ -479,6 +479,9 @@ func (w *working) chains(n int, rest []Node) {
 		if counts && !w.inSpace && w.senses&JoinIn == 0 && len(w.below.elems) > 0 {
 			w.next(true) // it stands on the stitch joined to
 		}
+		if counts && w.inSpace && n > stand && goesBySpaces(rest) {
+			w.taken() // "ch 4, *dc in next ch-1 sp, ch 1": the space it stands in has its stitch
+		}
 	}
 }
 
