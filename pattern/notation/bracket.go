@@ -259,6 +259,16 @@ func sameWork(a, b Node) bool {
 	return same && (v.Per > 1 || v.Stitch.IsDecrease())
 }
 
+// chainBefore reports whether "ch 3" or "3 ch" stands before the token i.
+func (p *parser) chainBefore(i int) bool {
+	for j := i - 1; j >= 0 && j >= i-2; j-- {
+		if t := p.toks[j]; t.sym == sStitch {
+			return t.val.stitch == stitch.Ch
+		}
+	}
+	return false
+}
+
 // remark reads a bracket that says something about the work and is no work
 // itself.
 func (p *parser) remark() bool {
@@ -288,6 +298,10 @@ func (p *parser) remark() bool {
 		case sIn:
 			if p.at(-1).sym == sNumber && p.at(1).sym == sNumber {
 				works = true // "(2in1)"
+			}
+		case sFirst: // "ch 3 (first dc)"
+			if s := p.at(1).sym; p.pos == i+1 && (s == sStitch || s == sSt) && p.at(2).sym == sClose && p.chainBefore(i) {
+				p.line.Chain, words = ChainCounts, true
 			}
 		case sCounts:
 			words = true

@@ -32,14 +32,16 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 	k := max(n, 1)
 	dec := w.Stitch.Form == stitch.Together || w.Stitch.Form == stitch.Invisible
 	none := w.Stitch == stitch.Ch || w.Stitch.Form == stitch.Picot
+	spread := false
 	if k == 1 && (dec || w.Per > 1) {
-		k = max(p.timesEvenly(), 1)
+		times := p.timesEvenly()
+		k, spread = max(times, 1), times > 0
 	}
 	switch {
 	case none:
 		w.Places = k
 		w.Target = Target{}
-	case p.peek().sym == sEvenly || p.evenlyAhead() || (dec || w.Per > 1) && p.inRound(0):
+	case p.peek().sym == sEvenly || p.evenlyAhead() || spread || (dec || w.Per > 1) && p.inRound(0):
 		p.takeEvenly()
 		if t := p.peek(); t.sym == sNumber && k == 1 && p.at(1).sym == sTimes { // "decrease evenly 6 times"
 			k = t.num
@@ -92,7 +94,7 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 		if dec {
 			w.Per = 1
 		}
-		if !pl.each && pl.n == 0 && n > 1 && w.Per == k { // "6 sc around": six in all
+		if !pl.each && pl.n == 0 && n > 1 && w.Per == k && !(pl.rest && n <= 3) { // "6 sc around": six in all
 			w.Per, w.Places, w.Leave = 1, n, 0
 		}
 	case !pl.ok:
@@ -186,7 +188,7 @@ func (p *parser) timesEvenly() int {
 	} else if t.sym != sOnce {
 		return 0
 	}
-	if j = p.past(j, sFill, sComma); p.at(j).sym != sEvenly && !p.inRound(j) {
+	if j = p.past(j, sFill, sComma); p.at(j).sym != sEvenly && !p.inRound(j) && !(p.at(j).sym == sAround && p.at(j-1).sym == sTimes) {
 		return 0
 	}
 	p.pos += j
@@ -196,7 +198,7 @@ func (p *parser) timesEvenly() int {
 // inRound reports whether "in this round", somewhere in it, stands i tokens on.
 func (p *parser) inRound(i int) bool {
 	if t := p.at(i); t.sym == sTotal {
-		return strings.HasSuffix(t.text, " round")
+		return strings.HasSuffix(strings.ToLower(p.raw(p.pos+i)), " round")
 	}
 	j := p.past(i+1, sFill)
 	return p.at(i).sym == sIn && (p.at(j).sym == sRound || p.at(j).sym == sRow) && p.at(j+1).sym != sNumber

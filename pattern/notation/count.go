@@ -83,6 +83,15 @@ func (p *parser) chainAt(i int) bool {
 	return s.sym == sStitch && s.val.stitch.Base <= stitch.Slip && s.val.stitch.Base != stitch.NoBase && k == 0
 }
 
+// countFirst reads a count that stands before the instruction: "Round 2 = 18 sts:
+// (sc, inc) 6 times".
+func (p *parser) countFirst() {
+	if p.peek().sym == sNumber && p.at(1).sym == sSt && p.at(2).sym == sColon && p.pos+3 < len(p.toks) {
+		p.count(sHave, nil)
+		p.pos++
+	}
+}
+
 // atEnd passes over "at end of rnd 3" after a count.
 func (p *parser) atEnd() { p.pos += p.endPhrase(0) }
 
@@ -163,6 +172,10 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 			if p.pos+i < len(p.toks) {
 				continue
 			}
+		case sDash: // "-- 12 sts --"
+			if p.pos+p.past(i, sDash) >= len(p.toks) && (generic || named) && p.pos+i < len(p.toks) {
+				i = len(p.toks) - p.pos
+			}
 		}
 		break
 	}
@@ -210,7 +223,7 @@ func (p *parser) perhapsCount(nodes []Node) {
 }
 
 // saidLast reports whether what stands at s is a number and a name after a comma,
-// and the end of its sentence.
+// or after how often a group goes, and the end of its sentence.
 func (p *parser) saidLast(s at) bool {
 	for i, t := range p.toks {
 		if t.from != s.From || i == 0 {
@@ -221,7 +234,8 @@ func (p *parser) saidLast(s at) bool {
 			j++
 		}
 		end := p.toksAt(j)
-		return t.sym == sNumber && p.toks[i-1].sym == sComma && p.toksAt(i+1).sym == sStitch && p.toks[i+1].to == s.To &&
+		before := p.toks[i-1].sym
+		return t.sym == sNumber && (before == sComma || before == sNumber || before == sTimes || before == sClose || before == sOnce) && p.toksAt(i+1).sym == sStitch && p.toks[i+1].to == s.To &&
 			(end.sym == sStop || end.sym == sComma && (p.toksAt(j+1).sym == sJoin || p.toksAt(j+1).sym == sStitch))
 	}
 	return false

@@ -57,6 +57,28 @@ func TestEnglishForms(t *testing.T) {
 		{false, 18, "Rnd 2: (Sc next 2 sts tog) around. (9) Leaving long end for sewing, fasten off. Sew opening closed.", 18, 9, OK},
 		{false, 12, "R2: X, V, X, V, X, V, X, V, X, V, X, V (18)", 12, 18, OK},
 		{true, 30, "Rnd 2 dc10 black, dc10 white, dc10 black\nRnds 3-7 as Rnd 2 (5 rnds)\nContinue in black", 30, 30, Uncounted},
+		// how often, how many in one place, spread after the round
+		{false, 12, "Rnd 2: *Sc once in next st, twice in following st; rep from * around. (18 sc)", 12, 18, OK},
+		{false, 12, "Rnd 2: sc 1, sc 2x in next st, repeat around. 18.", 12, 18, OK},
+		{false, 12, "Rnd 2: sc in every stitch, increasing 6 times (18)", 12, 18, OK},
+		{false, 12, "Rnd 2: increase 6 times around (18)", 12, 18, OK},
+		{false, 48, "Rnd 2: sc around, increasing twice in the round (50)", 48, 50, OK},
+		{false, 12, "Round 2 = 18 sts: (sc, inc) 6 times", 12, 18, OK},
+		{false, 12, "Rnd. 2- (sc,inc)6 (18)", 12, 18, OK},
+		{false, 12, "Rnd 2: 6(sc, inc) (18)", 12, 18, OK},
+		{false, 12, "Rnd 2: *sc next, inc next* x6 18sc", 12, 18, OK},
+		{false, 12, "Round two, one sc in the first, two in the next, repeat round. Eighteen.", 12, 18, OK},
+		{false, 12, "Rnd 2: sc in next st, inc in next st, repeat around for 18 sc.", 12, 18, OK},
+		{true, 18, "Round 2: *2dc, dc2inc* 6 times (24sts)", 18, 24, OK},
+		{false, 18, "Rnd 2: (sc 1, sc2tog)*6 -- 12 sts --", 18, 12, OK},
+		{false, 18, "Rnd 2: double every stitch (36)", 18, 36, OK},
+		{false, 24, "Rnd 2: sc to last 2 sts, dec. 23", 24, 23, OK},
+		{false, 24, "Rnd 2: sc in each sc, do not increase", 24, 24, Uncounted},
+		// the first stitch and its chain, or none
+		{false, 12, "Rnd 2: Ch 3, dc in base of ch, 2 dc in each remaining st, sl st to 3rd ch. (24)", 12, 24, OK},
+		{false, 24, "Rnd 2: Ch 3 (first dc), 2 dc in next, [dc in next, 2 dc in next] around, slst to 1st dc -36 dc", 24, 36, OK},
+		{false, 24, "Rnd 2: Standing dc in any st, 2 dc in next, *dc, 2 dc in next* around. Join to first dc. (36)", 24, 36, OK},
+		{false, 24, "Rnd 2: Join new colour with a standing hdc, 2 hdc in next st, *hdc in next st, 2 hdc in next st; rep from * around. (36)", 24, 36, OK},
 	} {
 		text := fmt.Sprintf("Rnd 1: %d sc in magic ring (%d)\n%s\n", c.below, c.below, c.lines)
 		if c.uk {

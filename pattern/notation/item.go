@@ -31,7 +31,7 @@ func (p *parser) item(before []Node) []Node {
 		y.at = p.span(start)
 		return append([]Node{y}, p.compose(start, n, Work{Per: 1, Places: 1}, p.place(), false)...)
 	}
-	if t := p.peek(); t.sym == sNumber {
+	if t := p.peek(); t.sym == sNumber || t.sym == sOnce && p.intoOne(1) {
 		if t.decimal || t.ordinal {
 			p.pos = start
 			return nil
@@ -110,6 +110,12 @@ func (p *parser) item(before []Node) []Node {
 		} else if t.sym == sComma && p.at(1).sym == sNumber && !p.at(1).ordinal && !p.at(1).decimal && p.at(2).sym == sComma && p.at(3).sym == sIn { // "Dc, 8, in the circle", of old books
 			num = p.at(1).num
 			p.pos += 3
+		} else if t.sym == sOnce && p.intoOne(1) { // "sc twice in next st"
+			num = t.num
+			p.pos++
+		} else if t.sym == sNumber && !t.ordinal && (p.at(1).sym == sTimes || p.at(1).sym == sX) && p.intoOne(2) { // "sc 2x in next st"
+			num = t.num
+			p.pos += 2
 		} else if t.sym == sOf && w.Stitch == stitch.Ch && p.at(1).sym == sNumber && !p.at(1).ordinal && !p.at(1).decimal { // "a chain of 4 stitches"
 			num = p.at(1).num
 			if p.pos += 2; p.peek().sym == sSt {
@@ -237,6 +243,19 @@ func (p *parser) oneInEachGap() bool {
 	}
 	p.pos += 5
 	return true
+}
+
+// intoOne reports whether "in next st", "in the same st" or the like stands i
+// tokens on.
+func (p *parser) intoOne(i int) bool {
+	if p.at(i).sym != sIn {
+		return false
+	}
+	switch p.at(p.past(i+1, sFill)).sym {
+	case sNext, sSame, sFirst, sLast, sEach:
+		return true
+	}
+	return false
 }
 
 // stitchAfter reports whether a stitch comes from i tokens on, signs and words
@@ -367,7 +386,7 @@ func (p *parser) slip(start int, before []Node) []Node {
 		return p.compose(start, 1, Work{Stitch: stitch.SlSt, Per: 1, Places: 1}, pl, false)
 	case p.mentions(i, sJoin) || p.mentions(i, sTop) || p.peek().sym == sJoin || pl.target.Where == TopChain && works(before) && !(isChain(lastNode(before)) && p.inGroup()) && p.ended(j-p.pos):
 		return []Node{&Join{at: p.span(start), Into: pl.target}}
-	case pl.target.Where == First && (p.end() || p.peek().sym == sStop || p.peek().sym == sOpen || p.peek().sym == sEqual || p.peek().sym == sTurn):
+	case pl.target.Where == First && (p.end() || p.peek().sym == sStop || p.peek().sym == sOpen || p.peek().sym == sEqual || p.peek().sym == sTurn || p.peek().sym == sDash && !p.peek().glued):
 		return []Node{&Join{at: p.span(start), Into: pl.target}}
 	}
 	if p.pos = i; p.peek().sym == sTo {

@@ -59,6 +59,10 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 			p.pos += 3
 			w, _, ok = p.form(f, w.Stitch, k)
 			return w, max(n, 1), ok
+		case next.sym == sNumber && next.glued && p.at(1).sym == sInc && p.at(1).glued: // "dc2inc"
+			p.pos += 2
+			w.Per = min(max(next.num, 2), stitch.MaxTogether)
+			return w, max(n, 1), true
 		case next.sym == sNumber && p.at(1).sym == sForm:
 			f := p.at(1).val.form
 			p.pos += 2

@@ -66,6 +66,7 @@ func (p *parser) unread(i int, why string) {
 func (p *parser) body() {
 	l := p.line
 	p.apart = p.namesPieces()
+	p.countFirst()
 	p.heading()
 	for !p.end() {
 		before := p.pos

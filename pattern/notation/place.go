@@ -413,7 +413,7 @@ func (p *placing) number() bool {
 			p.done = p.pos
 			return true
 		}
-		if p.pos == p.start || p.named {
+		if p.pos == p.start && !(t.num == 1 && p.at(-1).sym == sTo) || p.named {
 			return false
 		}
 		if p.at(1).sym == sOf { // "on the 4th of the 7 treble"

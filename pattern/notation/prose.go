@@ -767,6 +767,8 @@ func wordy(toks []token) []token {
 				t.num, t.ordinal, t.to = t.num+toks[k].num, toks[k].ordinal, toks[k].to
 				i = k
 			}
+		case t.text == "double" && i+2 < len(toks) && toks[i+1].sym == sEach && toks[i+2].sym == sSt: // "double every stitch"
+			t.sym, t.val = sInc, value{}
 		case t.text == "double" && i+1 < len(toks) && toks[i+1].text == "up": // "double up: two in every stitch"
 			t.sym = sFill
 		case t.sym == sIn && len(out) > 1 && i+1 < len(toks) && toks[i+1].sym == sEach && i+1 == lastOf(toks, i):

@@ -134,6 +134,10 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 				return n, 0, 0, true
 			}
 		case sNumber:
+			if t.glued && p.pos == start && p.at(-1).sym == sClose && !t.decimal && p.at(1).sym == sOpen && p.countAhead(1) { // "(sc, inc)6 (18)"
+				p.pos++
+				return t.num, 0, 0, true
+			}
 			if rep && p.pos > start && p.at(-1).sym == sRep && !t.decimal && !t.ordinal && p.ended(1) { // "(sc, inc) rep 6"
 				p.pos++
 				return t.num, More, 0, true
@@ -161,6 +165,9 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 				return n + more, d, 0, true
 			}
 		case sOnce:
+			if p.intoOne(1) { // "sc in next st, twice in the following st"
+				break
+			}
 			n = t.num
 			p.pos++
 			d, more := p.more(rep)

@@ -65,6 +65,9 @@ func (p *series) word(i int) bool {
 		if t.sym != sFill || !p.startsIn() {
 			p.pos++
 		}
+		if t.text == "for" && p.depth == 0 && works(p.nodes) && p.at(0).sym == sNumber && p.at(1).sym == sStitch && p.at(2).sym == sStop { // "repeat around for 18 sc."
+			p.count(sHave, p.nodes)
+		}
 		return true
 	case sEnd:
 		return p.ending(i)
@@ -198,6 +201,17 @@ func (p *series) stitches(i int) {
 			return
 		}
 		p.pos = i
+	}
+	if t.sym == sNumber && !t.decimal && !t.ordinal && p.at(1).sym == sOpen && !p.countAhead(1) && p.beginsItem(p.pos+2) { // "6(sc, inc)"
+		p.pos++
+		was := len(p.nodes)
+		if p.bracket(&p.nodes, p.depth, p.list) && len(p.nodes) == was+1 {
+			if r, ok := p.nodes[was].(*Repeat); ok && r.Doubt&Bare != 0 {
+				r.Times, r.Doubt = t.num, 0
+				return
+			}
+		}
+		p.nodes, p.pos = p.nodes[:was], i
 	}
 	if p.multiplied(0) && (len(p.nodes) == p.list || p.at(-1).sym == sComma) {
 		p.pos += 2
@@ -411,6 +425,12 @@ func (p *series) again(i int) bool {
 		p.ofChain()
 		return true
 	}
+	if s := p.at(2); t.sym == sRep && p.at(1).text == "round" && works(p.nodes) && (s.sym == sStop || s.sym == sComma || s.sym == sEqual || s.sym == sOpen && p.countAhead(2)) { // "one in the first, two in the next, repeat round."
+		p.pos += 2
+		p.nodes = p.repeat(p.nodes, max(p.list, p.star), ToEnd, 0, NoDoubt)
+		p.star = -1
+		return true
+	}
 	if n := p.sameAs(); n != nil {
 		p.nodes = append(p.nodes, n)
 		return true
@@ -493,6 +513,9 @@ func (p *series) allAround(i int) bool {
 // timesSaid reads "6 times", "x 6", "once" that stand alone.
 func (p *series) timesSaid(i int) bool {
 	t := p.peek()
+	if t.sym == sOnce && p.intoOne(1) { // "sc once in next st, twice in following st"
+		return false
+	}
 	if n, doubt, leave, ok := p.times(); ok && len(p.nodes) > 0 {
 		p.nodes = p.repeat(p.nodes, max(p.list, p.star), n, leave, doubt)
 		return true
@@ -547,6 +570,11 @@ func (p *series) joining(i int) bool {
 		p.pos = after
 	}
 	p.nodes = append(p.nodes, j)
+	for k := i + 1; k+1 < p.pos; k++ {
+		if s := p.toks[k+1]; p.toks[k].text == "standing" && s.sym == sStitch { // "join with a standing hdc"
+			p.nodes = append(p.nodes, &Work{at: at{From: s.from, To: s.to}, Stitch: s.val.stitch, Per: 1, Places: 1})
+		}
+	}
 	p.list = len(p.nodes)
 	return true
 }

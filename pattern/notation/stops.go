@@ -22,7 +22,7 @@ func withoutStops(text string, toks []token) []token {
 			}
 		}
 		if t.sym == sStop && t.text == "." && t.glued && len(out) > 0 && i+1 < len(toks) && toks[i+1].line == t.line &&
-			shortens(text, out, toks[i+1]) {
+			shortens(text, out, toks[i+1], i+2 >= len(toks) || toks[i+2].line != t.line) {
 			continue
 		}
 		out = append(out, t)
@@ -32,7 +32,8 @@ func withoutStops(text string, toks []token) []token {
 
 // shortens reports whether the stop between the last of toks and next belongs
 // to an abbreviation.
-func shortens(text string, toks []token, next token) bool {
+// lone says that next ends its line, and so is a count: "sc to last 2 sts, dec. 23".
+func shortens(text string, toks []token, next token, lone bool) bool {
 	last := toks[len(toks)-1]
 	if last.to-last.from > 5 {
 		return false
@@ -48,7 +49,7 @@ func shortens(text string, toks []token, next token) bool {
 	case sComma, sClose:
 		return true
 	case sNumber:
-		if next.ordinal || next.decimal || !(last.val.stitch == stitch.Ch && last.sym == sStitch || last.sym == sSkip || last.sym == sInc || last.sym == sDec) {
+		if next.ordinal || next.decimal || lone && last.sym != sStitch || !(last.val.stitch == stitch.Ch && last.sym == sStitch || last.sym == sSkip || last.sym == sInc || last.sym == sDec) {
 			return false
 		}
 		if len(toks) == 1 {

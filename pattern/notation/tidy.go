@@ -12,6 +12,7 @@ func (p *parser) tidy(nodes []Node) []Node {
 	if main == stitch.NoBase {
 		main = stitch.Single
 	}
+	nodes = spreadAfter(nodes)
 	nameStitches(nodes, main)
 	onPieces(nodes)
 	nodes = groupSpaces(picots(nodes))
@@ -73,6 +74,28 @@ func (p *parser) tidy(nodes []Node) []Node {
 			}
 		}
 		break
+	}
+	return nodes
+}
+
+// spreadAfter makes the increases or decreases that are named after stitches all
+// round what they are, spread over the round: "sc in every st, increasing 6 times".
+func spreadAfter(nodes []Node) []Node {
+	for i, n := range nodes {
+		r, ok := n.(*Repeat)
+		if !ok || r.Times < 1 || len(r.Body) != 2 || r.Doubt&Bare != 0 {
+			continue
+		}
+		plain, ok := r.Body[0].(*Work)
+		shape, ok2 := r.Body[1].(*Work)
+		if !ok || !ok2 || plain.Places != ToEnd || plain.Per != 1 || plain.Leave > 0 || plain.Target != (Target{}) || plain.Stitch.IsDecrease() || shape.Target != (Target{}) || !shaping(shape) {
+			continue
+		}
+		e := &Evenly{at: r.at, Stitch: plain.Stitch, N: r.Times * (shape.Per - 1)}
+		if shape.Stitch.IsDecrease() {
+			e.N = -r.Times * (shape.Stitch.Legs() - 1)
+		}
+		nodes[i] = e
 	}
 	return nodes
 }
