@@ -473,6 +473,10 @@ func (p *parser) counts(skip int) *Declared {
 			if groupsOf[p.peek().text] && !p.end() { // "(12 groups, 36 dc)": no stitches
 				p.pos++
 				d.Groups = n
+				if p.peek().sym == sOf && p.at(1).sym == sNumber && (p.at(2).sym == sStitch || p.at(2).sym == sSt) { // "4 groups of 3 dc"
+					sum += n * min(p.at(1).num, maxNumber)
+					p.pos += 3
+				}
 				continue
 			}
 			for p.peek().sym == sFill && !p.end() {

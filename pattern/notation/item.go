@@ -361,6 +361,10 @@ func (p *parser) slip(start int, before []Node) []Node {
 		p.pos += j
 	}
 	i := p.pos
+	if t := p.at(2); len(before) == 0 && (p.peek().sym == sTo || p.peek().sym == sIn) && namesChain(p.at(1)) && t.sym == sNumber && (p.at(3).sym == sComma || p.at(3).sym == sStop) { // "slip to chain 1, chain 3"
+		p.pos += 3
+		return p.compose(start, 1, Work{Stitch: stitch.SlSt, Per: 1, Places: 1}, place{ok: true, one: true, n: 1, target: Target{Where: Space, Chain: t.num}}, false)
+	}
 	if p.peek().sym == sTo || p.peek().sym == sWith {
 		if _, ok := p.toLast(); ok {
 			p.pos = i
