@@ -27,6 +27,9 @@ func (p *parser) aside(nodes *[]Node) {
 		if t.sym == sColon && !stitches && p.mentions(i, sOther) {
 			break // "down the other side: sc 6"
 		}
+		if t.sym == sDash && p.pos > i && p.at(1).sym == sNumber && p.countsAt(1) { // "Fasten off B—36 dc, 6 ch-2 sps."
+			break
+		}
 		if t.sym == sOpen && p.pos > i {
 			p.skipBracket()
 			p.pos--

@@ -15,6 +15,7 @@ type Line struct {
 	Last     int         // number of the last one; First, if it is one round
 	Rounds   int         // how many rounds the line says it is, as in "(6 rounds)"; 0 if unsaid
 	Row      bool        // it says row, not round
+	Anew     bool        // its number begins again at 1, on the same piece: an edging, a brim
 	Body     []Node      // what to do, in order; empty if nothing was understood
 	Declared *Declared   // nil if the line declares no count
 	Unread   source.Span // the first words of the instruction that were not understood; zero if all were

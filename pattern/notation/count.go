@@ -259,6 +259,19 @@ func maybeCount(nodes []Node) *Work {
 	return nil
 }
 
+// countsAt reports whether nothing but counts by kind follows from the token at i
+// to the end.
+func (p *parser) countsAt(i int) bool {
+	save := p.pos
+	defer func() { p.pos = save }()
+	p.pos += i
+	if p.countsToEnd() {
+		return true
+	}
+	j := p.past(1, sStitch, sSt)
+	return j > 1 && (p.pos+j >= len(p.toks) || p.at(j).sym == sStop && p.pos+j+1 >= len(p.toks))
+}
+
 // toTheEnd reports whether the last of nodes is worked to the end of the round.
 func toTheEnd(nodes []Node) bool {
 	switch n := nodes[len(nodes)-1].(type) {
@@ -268,6 +281,8 @@ func toTheEnd(nodes []Node) bool {
 		return n.Places == ToEnd
 	case *Repeat:
 		return n.Times == ToEnd && n.Leave == 0 && n.Doubt&Bare == 0
+	case *Evenly:
+		return n.To == 0
 	}
 	return false
 }
@@ -330,6 +345,7 @@ func (p *parser) countAhead(i int) bool {
 		return false
 	}
 	kinds, numbers := 0, 0
+	seen := map[stitch.Stitch]bool{}
 	for ; p.pos+j < len(p.toks); j++ {
 		t := p.at(j)
 		if k := p.endPhrase(j); k > 0 && numbers > 0 {
@@ -341,6 +357,10 @@ func (p *parser) countAhead(i int) bool {
 			numbers++
 		case sStitch:
 			kinds++
+			if seen[t.val.stitch] && t.val.stitch != stitch.Ch && p.at(j-1).sym == sNumber {
+				return false // "(3 tr, 2 ch, 3 tr)"
+			}
+			seen[t.val.stitch] = true
 			if t.val.stitch == stitch.Ch && p.at(j+1).sym == sNumber && p.at(j+2).sym != sSpace && p.at(j+2).sym != sLoop {
 				return false // "(2 dc, ch 2, 2 dc)"
 			}
@@ -376,7 +396,7 @@ func (p *parser) countAhead(i int) bool {
 			if times && !(follow.sym == sOpen) {
 				return false
 			}
-			if follow.sym == sIn || follow.sym == sSame || follow.sym == sCorner {
+			if follow.sym == sIn || follow.sym == sSame || follow.sym == sCorner || follow.sym == sBetween {
 				return false
 			}
 			if numbers == 1 && kinds == 0 {

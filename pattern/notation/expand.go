@@ -74,6 +74,7 @@ func expand(lines []*Line, opt Options, held map[sense]bool) *expander {
 		yarns:   yarnList{keys: opt.Yarns, open: opt.AnyYarn},
 		joined:  opt.Joined,
 		byNum:   map[int]*Line{},
+		unseen:  map[int]bool{},
 		roundAt: map[int]int{},
 		chains:  map[stitch.Base]ChainRule{},
 		seen:    map[sense][2]int{},
@@ -120,7 +121,8 @@ type expander struct {
 	number  int // of the last round
 	made    int // stitches so far
 	byNum   map[int]*Line
-	roundAt map[int]int // index in res.Rounds of the last round with a number
+	unseen  map[int]bool // rounds by number that were not understood
+	roundAt map[int]int  // index in res.Rounds of the last round with a number
 	main    stitch.Base
 	shaped  int  // by how many stitches the last round that was shaped grew
 	settled bool // the rounds of a range are all read in the sense of habit
@@ -434,6 +436,9 @@ func (e *expander) unread(l *Line, v *Verdict) {
 	}
 	e.report(l, at, sev, "unread", "write it in trade shorthand, such as (sc 3, inc) x 6", "%s", why)
 	v.Word, v.Used, v.Made = Unread, -1, -1
+	for n := v.First; n <= v.Last && n < v.First+MaxRound; n++ {
+		e.unseen[n] = true
+	}
 	e.resync(l, v.Declared)
 	e.number = v.Last
 	e.res.Verdicts = append(e.res.Verdicts, *v)

@@ -24,6 +24,7 @@ type fabric struct {
 	grouped  bool  // some of elems are of a group
 	paired   bool  // no stitch is alone: all are two or more in one place
 	inner    bool  // some chain spaces are inside a group: corners, shells
+	outer    bool  // some chain spaces are inside none
 
 	runs [10]bool // there are spaces of so many chains
 }
@@ -63,6 +64,7 @@ func places(r *Round, index int) fabric {
 			continue
 		}
 		f.elems[i].run = run
+		f.outer = f.outer || f.elems[i].group == 0
 		run++
 		if int(run) < len(f.runs) && (i == 0 || !f.elems[i-1].chain) {
 			f.runs[run] = true
@@ -179,7 +181,7 @@ func spacedFabric(n, spaces, chains int) fabric {
 	}
 	each, plain := n/spaces, f.elems
 	chains = max(chains, 1)
-	f.elems, f.spaced, f.runs[chains] = nil, true, true
+	f.elems, f.spaced, f.outer, f.runs[chains] = nil, true, true, true
 	for len(plain) > 0 {
 		f.elems = append(f.elems, plain[:each]...)
 		plain = plain[each:]

@@ -161,7 +161,11 @@ func (w *working) space(t Target) Into {
 func (w *working) gap(groups bool) Into {
 	e := w.below.elems
 	if groups {
-		for w.pos < len(e) && e[w.pos].into == e[(w.pos+1)%len(e)].into {
+		for w.pos < len(e) {
+			a, b := e[w.pos], e[(w.pos+1)%len(e)]
+			if a.into != b.into && (a.group == 0 || a.group != b.group) {
+				break
+			}
 			w.pos++ // between groups, not inside them
 		}
 		w.lace = true
@@ -196,7 +200,7 @@ func (w *working) place(t Target) Into {
 		if w.ring && len(w.below.elems) == 0 {
 			return Into{Where: IntoRing, Round: -1, Last: -1}
 		}
-		if t.Chain > 0 && w.below.spaced {
+		if t.Chain > 0 && w.below.outer {
 			return w.space(Target{})
 		}
 		return w.gap(t.Chain > 0)
@@ -271,7 +275,7 @@ func (w *working) more(t Target) bool {
 			at++
 		}
 		return slices.ContainsFunc(e[min(at, len(e)):], func(e elem) bool { return e.group != 0 })
-	case where == Between && t.Chain > 0 && !w.below.spaced, w.gapped(t):
+	case where == Between && t.Chain > 0 && !w.below.outer, w.gapped(t):
 		for ; at < len(e); at++ {
 			if e[at].into != e[(at+1)%len(e)].into {
 				return true

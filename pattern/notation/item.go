@@ -536,6 +536,10 @@ func (p *parser) yarnPhrase() []Node {
 		p.pos++
 	}
 	t := p.peek()
+	if t.sym == sNumber && t.ordinal && p.at(1).sym == sColour { // "using 2nd colour"
+		p.pos += 2
+		return []Node{&Yarn{at: p.span(i), Key: p.text[t.from:p.toks[p.pos-1].to]}}
+	}
 	if p.end() || t.sym == sStop || t.sym == sComma || t.sym == sClose || t.sym == sOpen || t.sym == sNumber && !p.colours[t.text] {
 		return nil
 	}

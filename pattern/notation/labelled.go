@@ -33,7 +33,7 @@ func (e *expander) labels(l *Line, v *Verdict) {
 			"the label names %d rounds, the line says %d", n, l.Rounds)
 	}
 	switch {
-	case !e.begun && e.number == 0:
+	case !e.begun && e.number == 0, l.Anew:
 	case l.First == e.number+1:
 	case l.First > e.number+1:
 		e.report(l, l.LabelAt, e.misnumbered(), "label-gap", fmt.Sprintf("number it %d, or add what is missing", e.number+1),
@@ -76,12 +76,15 @@ func (e *expander) same(l *Line, body []Node, first int) [][]Node {
 		}
 		return out
 	}
+	even := func() [][]Node { // where as many are declared as there are, it goes even
+		if l.Declared != nil && l.Declared.Total == e.below.stitches && e.below.known && e.begun {
+			return [][]Node{{&Evenly{}}}
+		}
+		return nil
+	}
 	if at < 0 {
 		if len(body) == 0 {
-			if l.Declared != nil && l.Declared.Total == e.below.stitches && e.below.known && e.begun {
-				return [][]Node{{&Evenly{}}}
-			}
-			return nil
+			return even()
 		}
 		return [][]Node{body}
 	}
@@ -93,6 +96,9 @@ func (e *expander) same(l *Line, body []Node, first int) [][]Node {
 	var out [][]Node
 	for n := a; n <= b; n++ {
 		line, ok := e.byNum[n]
+		if !ok && e.unseen[n] {
+			return even() // it is there, and was not understood
+		}
 		if !ok {
 			e.report(l, s.Span(), source.Error, "same-as", fmt.Sprintf("the rounds before this one are %d to %d", 1, e.number), "there is no round %d to repeat", n)
 			return nil

@@ -94,6 +94,31 @@ Fasten off, and sew it over two rounds of black cloth.`, [][2]int{{0, 12}, {12, 
 1st round.—Work 12 s.c. in the ring.
 2nd.—Scarlet. * 2 s.c. in one, 1 in each of the 2 following; repeat all round (16).
 Work 5 rounds more of s.c. for the edge, and press under a damp cloth.`, [][2]int{{0, 12}, {12, 16}, {16, 16}}},
+		{"loops settle how often", `
+Rnd 1: 36 sc in ring
+Rnd 2: ch 1, sc in first sc, *ch 5, sk 2 sc, sc in next sc; rep from * 10 times, ch 5, join in first sc. [12 lps made.]
+Rnd 3: 3 sc in each lp around (36 sc)`, [][2]int{{0, 36}, {36, 12}, {-1, 36}}},
+		{"counts of groups", `
+Rnd 1: Ch 3, 2 dc in ring, ch 2, *3 dc in ring, ch 2, repeat from * 2 more times. Join. You will have 4 groups of 3 dc.
+Rnd 2: Slip stitch over to the corner space. Ch 3, 2 dc, ch 2, 3 dc all in the same space. *In next ch-2 space, 3 dc, ch 2, 3 dc. Repeat from * around and join. There should be 8 groups.`, [][2]int{{0, 12}, {-1, 24}}},
+		{"gaps between shells with a space in each", `
+Rnd 1: Ch 3, 11 dc in ring, join. 12 dc.
+Rnd 2: Ch 3, (dc, ch 2, 2 dc) in same st, *skip next st, (2 dc, ch 2, 2 dc) in next st; rep from * around, join. 24 dc, 6 ch-2 sps.
+Rnd 3: Sl st in next dc and in ch-2 sp, (ch 3, dc, ch 2, 2 dc) in same sp, 2 dc between shells, *(2 dc, ch 2, 2 dc) in next ch-2 sp, 2 dc between shells; rep from * around, join. Fasten off B—36 dc, 6 ch-2 sps.`, [][2]int{{0, 12}, {12, 24}, {-1, 36}}},
+		{"groups between groups", `
+UK terms
+Rd 1. 4ch, ss to join into ring. 3ch, 15tr in ring, ss to join - 16tr
+Rd 2. 4ch (counts as 1tr, 1ch), [1tr in next st, 1ch] rep to end, ss to 3rd of 4ch - 16tr, 16 1ch-sps.
+Rd 3. Using 3rd colour join to any sp, 3ch, 2tr in same sp, [3tr in next sp] rep to end, ss to join - 48tr.
+Rd 4. Using 4th colour join between any two groups, (3ch, 2tr, 2ch, 3tr) in same place, *[3tr between next 2 groups] 3 times, (3tr, 2ch, 3tr) between next 2 groups; rep from * twice more, [3tr between next 2 groups] 3 times, ss to join. 60tr.`, [][2]int{{0, 16}, {16, 16}, {-1, 48}, {-1, 60}}},
+		{"numbers that begin anew on the same piece", `
+Rnd 1: 64 sc in ring (64)
+BEADING: Rnd 1: Ch 4 (counts as 1 dc and ch 1), skip next sc, * 1 dc in next sc, ch 1, skip next sc, rep from * around, join to 3rd st of ch 4 - 32 dc.
+Rnd 2: Ch 1, sc in each dc and ch-1 sp around - 64 sc.`, [][2]int{{0, 64}, {64, 32}, {32, 64}}},
+		{"a count after increases said in a word", `
+Rnd 1: 42 sc in ring.
+Rnd 2: Increase 8 sc evenly around, 50 sc.
+Rnd 3: 8 sc, (4 sc, inc) rep 7, 7 sc (57)`, [][2]int{{0, 42}, {42, 50}, {50, 57}}},
 		{"stops of abbreviations", `
 Rd. 1: Ch. 2, 8 sc. in 2nd ch. from hook. (8 sc.)
 Rds. 2 & 3: 2 sc. in each sc. (32 sc. at end of Rd. 3)

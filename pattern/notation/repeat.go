@@ -138,7 +138,7 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 				p.pos++
 				return t.num, 0, 0, true
 			}
-			if rep && p.pos > start && p.at(-1).sym == sRep && !t.decimal && !t.ordinal && p.ended(1) { // "(sc, inc) rep 6"
+			if rep && p.pos > start && p.at(-1).sym == sRep && !t.decimal && !t.ordinal && (p.ended(1) || p.at(1).sym == sComma && p.at(-2).sym == sClose) { // "(sc, inc) rep 6"
 				p.pos++
 				return t.num, More, 0, true
 			}

@@ -557,7 +557,7 @@ func (p *series) joining(i int) bool {
 		p.nodes = append(p.nodes, p.yarn(i)...)
 		j.Opening = true
 		for k := i + 1; k < after; k++ {
-			if p.pos = k; p.toks[k].sym == sIn || p.toks[k].sym == sTo {
+			if p.pos = k; p.toks[k].sym == sIn || p.toks[k].sym == sTo || p.toks[k].sym == sBetween {
 				if p.toks[k].sym == sTo {
 					p.pos++
 				}

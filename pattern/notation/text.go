@@ -80,6 +80,9 @@ func (t *Text) Parts() []Part {
 				fresh = false // the rounds go on past it
 			}
 		}
+		if fresh && last >= 0 && l.First == 1 && parts[last].Name == heading && needsBelow(l) {
+			fresh, l.Anew = false, true // "BEADING: Rnd 1: Ch 4, skip next sc"
+		}
 		if fresh {
 			parts = append(parts, Part{Name: heading})
 			last++
@@ -134,6 +137,32 @@ func headed(heading, words string) bool {
 		}
 	}
 	return true
+}
+
+// needsBelow reports whether a round can only be worked on stitches that are
+// there: it skips some, or goes all round, and makes no ring.
+func needsBelow(l *Line) bool {
+	if begins(l) {
+		return false
+	}
+	for _, n := range l.Body {
+		switch n := n.(type) {
+		case *Yarn, *Aside, *Turn, *LoopMode:
+		case *Join:
+			return n.Opening
+		case *Skip:
+			return true
+		case *Work:
+			if n.Stitch != stitch.Ch {
+				return n.Places == ToEnd && n.Target.Where == Next
+			}
+		case *Repeat:
+			return n.Times == ToEnd && n.Doubt&Bare == 0
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // begins reports whether a line begins a piece.
