@@ -2,6 +2,7 @@ package chart
 
 import (
 	"bytes"
+	"encoding/xml"
 	"fmt"
 	"io"
 	"math"
@@ -12,7 +13,8 @@ import (
 )
 
 // unit is the number of units of an SVG file to the width of a single crochet.
-const unit = 10
+// Places are told in whole ones: half of one is a hundredth of a symbol.
+const unit = 50
 
 // An attr is an attribute of an element; its value is not yet escaped.
 type attr struct{ name, value string }
@@ -31,12 +33,10 @@ func clean(s string) string {
 	}, strings.ToValidUTF8(s, "\uFFFD"))
 }
 
-func attrs(as []attr) []string {
-	out := make([]string, len(as))
-	for i, a := range as {
-		out[i] = a.name + `="` + escaper.Replace(clean(a.value)) + `"`
-	}
-	return out
+// append writes an attribute, escaped.
+func (a attr) append(b []byte) []byte {
+	b = append(append(append(b, ' '), a.name...), `="`...)
+	return append(append(b, escaper.Replace(clean(a.value))...), '"')
 }
 
 // num writes a number with at most two decimals, without -0.
@@ -82,6 +82,7 @@ type canvas struct {
 	tmp []byte
 
 	origin point // of the open group
+	middle point // of the rings, from there
 }
 
 func newCanvas() *canvas {
@@ -92,26 +93,42 @@ func newCanvas() *canvas {
 
 func (c *canvas) WriteTo(w io.Writer) (int64, error) { return c.buf.WriteTo(w) }
 
+// tag writes the tag that begins an element. svgo would put each attribute of
+// some on a line of its own, and spaces behind those of others.
+func (c *canvas) tag(name string, end string, as ...attr) {
+	c.tmp = append(append(c.tmp[:0], '<'), name...)
+	for _, a := range as {
+		if a.value != "" {
+			c.tmp = a.append(c.tmp)
+		}
+	}
+	c.tmp = append(c.tmp, end...)
+	c.svg.Writer.Write(c.tmp)
+}
+
+// The ends of tags.
+const (
+	tagEnd  = ">"
+	tagShut = "/>\n"
+)
+
 // document draws what f draws inside an svg element for the picture from low to
 // high. On a page there is no prolog and no size: the page's style gives it.
 func (c *canvas) document(low, high point, inline bool, f func(), as ...attr) {
 	w, h := (high.X-low.X)*unit, (high.Y-low.Y)*unit
 	all := []attr{{"class", "chart"}, {"viewBox", strings.Join([]string{numeral(low.X * unit), numeral(low.Y * unit), numeral(w), numeral(h)}, " ")}}
 	if !inline {
-		all = append(all, attr{"width", numeral(w * naturalScale)}, attr{"height", numeral(h * naturalScale)})
+		io.WriteString(c.svg.Writer, xml.Header)
+		all = append(all, attr{"xmlns", "http://www.w3.org/2000/svg"}, attr{"width", numeral(w * naturalScale)}, attr{"height", numeral(h * naturalScale)})
 	}
-	c.svg.Startraw(attrs(append(all, as...))...)
-	if inline {
-		at := bytes.Index(c.buf.Bytes(), []byte("<svg"))
-		c.buf.Next(at)
-	}
+	c.tag("svg", tagEnd+"\n", append(all, as...)...)
 	f()
 	c.svg.End()
 }
 
 // naturalScale is the size, in CSS pixels, of a unit in a chart that stands
 // alone.
-const naturalScale = 2
+const naturalScale = 20. / unit
 
 func (c *canvas) title(s string) { c.svg.Title(clean(s)) }
 
@@ -134,7 +151,7 @@ func (c *canvas) open(origin point, as ...attr) {
 	if c.origin != (point{}) {
 		as = append(as, attr{"transform", "translate(" + numeral(c.origin.X*unit) + " " + numeral(c.origin.Y*unit) + ")"})
 	}
-	c.svg.Group(attrs(as)...)
+	c.tag("g", tagEnd, as...)
 }
 
 func (c *canvas) shut() {
@@ -152,38 +169,45 @@ func (c *canvas) defs(f func()) {
 }
 
 func (c *canvas) rect(low, high point, radius float64, as ...attr) {
-	as = append([]attr{{"x", numeral(low.X * unit)}, {"y", numeral(low.Y * unit)},
-		{"width", numeral((high.X - low.X) * unit)}, {"height", numeral((high.Y - low.Y) * unit)}, {"rx", numeral(radius * unit)}}, as...)
-	c.tmp = append(c.tmp[:0], "<rect"...)
-	for _, a := range attrs(as) {
-		c.tmp = append(append(c.tmp, ' '), a...)
-	}
-	c.tmp = append(c.tmp, "/>\n"...)
-	c.svg.Writer.Write(c.tmp)
+	c.tag("rect", tagShut, append([]attr{{"x", numeral(low.X * unit)}, {"y", numeral(low.Y * unit)},
+		{"width", numeral((high.X - low.X) * unit)}, {"height", numeral((high.Y - low.Y) * unit)}, {"rx", numeral(radius * unit)}}, as...)...)
 }
 
-// path draws p to a tenth of a unit, which is a hundredth of a symbol.
-func (c *canvas) path(p path, as ...attr) { c.pathTo(10, p, as...) }
+// path draws p to a whole unit.
+func (c *canvas) path(p path, as ...attr) { c.pathTo(1, p, as...) }
 
 // pathTo draws p to the nearest 1/parts of a unit.
 func (c *canvas) pathTo(parts int64, p path, as ...attr) {
-	if len(p) > 0 {
-		c.tmp = pathData(c.tmp[:0], p, c.origin, parts)
-		c.svg.Path(string(c.tmp), attrs(as)...)
+	if len(p) == 0 {
+		return
 	}
+	c.tag("path", ` d="`, as...)
+	c.tmp = append(pathData(c.tmp[:0], p, c.origin, parts), `"/>`+"\n"...)
+	c.svg.Writer.Write(c.tmp)
 }
 
 // pathData writes p, told from an origin, as the data of a path: as steps from
 // point to point, which are shorter than places. The steps are between rounded
 // places, so that what is rounded off does not add up.
 func pathData(b []byte, p path, origin point, parts int64) []byte {
-	var at, start [2]int64
+	scale := unit * float64(parts)
+	round := func(a point) [2]int64 {
+		return [2]int64{finite((a.X - origin.X) * scale), finite((a.Y - origin.Y) * scale)}
+	}
+	var at, start, before [2]int64
 	last := byte('z')
 	for i := range p {
 		s := &p[i]
 		op := s.op | 0x20 // small: relative
+		points := s.points()
 		if op == 'l' && last == 'm' {
 			last = 'l' // what follows a move without a letter is a line
+		}
+		if op == 'c' && (last == 'c' || last == 's') { // goes on as the one before ended, but for what is rounded
+			first := round(points[0])
+			if near(first[0], 2*at[0]-before[0]) && near(first[1], 2*at[1]-before[1]) {
+				op, points = 's', points[1:]
+			}
 		}
 		if op != last || op == 'm' || op == 'z' {
 			b = append(b, op)
@@ -194,9 +218,11 @@ func pathData(b []byte, p path, origin point, parts int64) []byte {
 			continue
 		}
 		var to [2]int64
-		for _, a := range s.points() {
-			scale := unit * float64(parts)
-			to = [2]int64{finite((a.X - origin.X) * scale), finite((a.Y - origin.Y) * scale)}
+		for k, a := range points {
+			to = round(a)
+			if k == len(points)-2 {
+				before = to
+			}
 			for k := range to {
 				d := to[k] - at[k]
 				if c := b[len(b)-1]; d >= 0 && (c >= '0' && c <= '9' || c == '.') {
@@ -213,6 +239,9 @@ func pathData(b []byte, p path, origin point, parts int64) []byte {
 	return b
 }
 
+// near reports whether two lengths are as good as equal.
+func near(a, b int64) bool { return max(a-b, b-a) <= 1 }
+
 // finite rounds v.
 func finite(v float64) int64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
@@ -221,30 +250,33 @@ func finite(v float64) int64 {
 	return int64(math.Round(v))
 }
 
-func (c *canvas) text(w words, as ...attr) {
-	all := []attr{{"x", tenths(w.at.X - c.origin.X)}, {"y", tenths(w.at.Y - c.origin.Y)}}
-	if w.anchor != atStart {
-		all = append(all, attr{"text-anchor", anchorNames[w.anchor]})
+// text writes words side by side on one line, all in one element.
+func (c *canvas) text(line []words, as ...attr) {
+	for i, w := range line {
+		x := attr{"x", numeral(math.Round((w.at.X - c.origin.X) * unit))}
+		if i == 0 {
+			c.tag("text", tagEnd, append([]attr{x, {"y", numeral(math.Round((w.at.Y - c.origin.Y) * unit))}}, as...)...)
+		} else {
+			c.tag("tspan", tagEnd, x)
+		}
+		io.WriteString(c.svg.Writer, escaper.Replace(clean(w.text)))
+		if i > 0 {
+			io.WriteString(c.svg.Writer, "</tspan>")
+		}
 	}
-	c.tmp = append(c.tmp[:0], "<text"...)
-	for _, a := range attrs(append(all, as...)) {
-		c.tmp = append(append(c.tmp, ' '), a...)
-	}
-	c.tmp = append(c.tmp, '>')
-	c.tmp = append(c.tmp, escaper.Replace(clean(w.text))...)
-	c.tmp = append(c.tmp, "</text>\n"...)
-	c.svg.Writer.Write(c.tmp)
+	io.WriteString(c.svg.Writer, "</text>\n")
 }
 
 // tenths returns a length in units, to a tenth.
 func tenths(v float64) string { return string(decimal(nil, v*unit, 10)) }
 
-// closeIn is the distance from the middle up to which a tenth of a degree is told
-// exactly enough: half of it is a fiftieth of a symbol there.
-const closeIn = 22.9
+// exact is how near to its place a symbol is drawn, in units.
+const exact = 0.015 * unit
 
 // use places a symbol. It is written by hand into svgo's own writer: a chart
-// has one for each stitch, and svgo's own takes twenty times as long.
+// has one for each stitch, and svgo's own takes twenty times as long. So is the
+// place: all symbols that stand square on a ring and equally far out are the one at
+// the top of it, turned about its middle.
 func (c *canvas) use(m mark) {
 	b := append(c.tmp[:0], `<use href="#`...)
 	b = append(b, m.glyph.id...) // a name of ours: letters, digits and hyphens
@@ -252,26 +284,38 @@ func (c *canvas) use(m mark) {
 		b = append(b, `" class="`...)
 		b = append(b, inkTable[m.ink].class...)
 	}
-	// Turned about the middle of its rings, a symbol that stands square on one
-	// has only a height there. A hundredth of a degree is a small part of a gap
-	// on the largest ring there is.
-	parts := int64(100)
-	if math.Hypot(m.at.X-c.origin.X, m.at.Y-c.origin.Y) < closeIn {
-		parts = 10
+	at := m.at.minus(c.origin).times(unit)
+	// A degree is told as finely as it takes: half a step is a part of what is
+	// exact.
+	parts := int64(10)
+	if reach := at.distance(c.middle.times(unit)); reach*math.Pi/180/20 > exact {
+		parts = 100
 	}
 	deg := math.Round(math.Remainder(m.angle*180/math.Pi, 360)*float64(parts)) / float64(parts)
 	if deg < -100 {
 		deg += 360 // is shorter
 	}
-	at := point{m.at.X - c.origin.X, m.at.Y - c.origin.Y}.turned(-deg * math.Pi / 180)
+	turn := deg * math.Pi / 180
+	if centre, ok := c.centre(at, turn); ok && !m.flip {
+		b = append(b, `" transform="rotate(`...)
+		b = decimal(b, deg, parts)
+		b = append(b, ' ')
+		b = decimal(b, centre.X, 10)
+		b = append(b, ' ')
+		b = decimal(b, centre.Y, 10)
+		b = append(b, ")\"/>"...)
+		c.svg.Writer.Write(b)
+		c.tmp = b
+		return
+	}
+	at = at.turned(-turn)
 	if m.flip {
 		at.X = -at.X
 	}
-	const unseen = 0.015
 	for k, v := range [...]float64{at.X, at.Y} {
-		if n := finite(v * unit * 10); n != 0 && (k == 1 || math.Abs(v) > unseen) {
+		if n := finite(v); n != 0 {
 			b = append(b, [...]string{`" x="`, `" y="`}[k]...)
-			b = fixed(b, n, 10)
+			b = strconv.AppendInt(b, n, 10)
 		}
 	}
 	if deg != 0 || m.flip {
@@ -285,28 +329,50 @@ func (c *canvas) use(m mark) {
 	if m.flip {
 		b = append(b, "scale(-1 1)"...)
 	}
-	b = append(b, "\"/>\n"...)
+	b = append(b, "\"/>"...)
 	c.svg.Writer.Write(b)
 	c.tmp = b
 }
 
+// centre returns the point, in units or tenths, about which a turn takes the origin
+// of the group to a place: the middle of the rings, where that does.
+func (c *canvas) centre(at point, turn float64) (point, bool) {
+	takes := func(centre point) bool {
+		return centre.minus(centre.turned(turn)).distance(at) <= exact
+	}
+	if middle := c.middle.times(unit); takes(middle) {
+		return middle, turn != 0
+	}
+	cot := 1 / math.Tan(turn/2)
+	x, y := (at.X-cot*at.Y)/2, (at.Y+cot*at.X)/2
+	const most = 9999 // a place is told in fewer figures then
+	if math.Abs(x) > most || math.Abs(y) > most { // or infinite
+		return point{}, false
+	}
+	centre := point{math.Round(x), math.Round(y)}
+	if !takes(centre) {
+		centre = point{math.Round(x*10) / 10, math.Round(y*10) / 10}
+	}
+	return centre, takes(centre)
+}
+
 // glyph defines a symbol.
 func (c *canvas) glyph(g *glyph) {
+	const parts = 10
 	as := []attr{{"id", g.id}}
 	if g.ink != ringInk {
 		as = append(as, attr{"class", inkTable[g.ink].class})
 	}
 	c.open(point{}, as...)
-	c.pathTo(100, g.pen)
-	c.pathTo(100, g.thin, attr{"stroke-width", numeral(thinWidth * unit)})
-	c.pathTo(100, g.filled, attr{"fill", "currentColor"}, attr{"stroke", "none"})
+	c.pathTo(parts, g.pen)
+	c.pathTo(parts, g.thin, attr{"stroke-width", numeral(thinWidth * unit)})
+	c.pathTo(parts, g.filled, attr{"class", filledClass})
 	c.shut()
 }
 
 // hidden draws definitions in an svg element of their own that takes no room.
 func (c *canvas) hidden(f func()) {
-	c.svg.Startraw(attrs([]attr{{"class", "symbols"}, {"width", "0"}, {"height", "0"}, {"style", "position:absolute"}, {"aria-hidden", "true"}})...)
-	c.buf.Next(bytes.Index(c.buf.Bytes(), []byte("<svg")))
+	c.tag("svg", tagEnd+"\n", attr{"class", "symbols"}, attr{"width", "0"}, attr{"height", "0"}, attr{"style", "position:absolute"}, attr{"aria-hidden", "true"})
 	f()
 	c.svg.End()
 }

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -180,6 +181,10 @@ func newScene(p *pattern.Pattern, piece *pattern.Piece, opt Options) (*scene, er
 	if !opt.NoKey {
 		sc.key(ls, piece, opt)
 	}
+	slices.SortStableFunc(sc.under, func(a, b line) int { // bands beside each other, and lines over all of them
+		return cmp.Or(cmp.Compare(a.ink, b.ink), strings.Compare(a.colour, b.colour))
+	})
+	sc.under, sc.over = joined(sc.under), joined(sc.over)
 	return sc, nil
 }
 

@@ -29,7 +29,7 @@ func (l *layout) head(r *ring, p *place) point {
 
 // composeRing draws one ring.
 func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
-	out := sceneRing{round: r.round.Number, count: r.round.Made, ink: oddInk, middle: l.middle}
+	out := sceneRing{round: r.round.Number, count: r.round.Made, ink: oddInk, middle: l.middle, top: l.middle.minus(point{0, l.usual(r)})}
 	if r.round.Number%2 == 0 {
 		out.ink = evenInk
 	}
@@ -46,9 +46,6 @@ func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 		}
 		s, p := &ss[i], &r.places[i]
 		m := mark{glyph: p.glyph}
-		if r.ghost {
-			m.glyph = l.pale(p.glyph)
-		}
 		m.at, m.angle = l.position(r, p)
 		k := r.family[i]
 		if i < r.stack {
@@ -93,6 +90,24 @@ func (l *layout) composeRing(r *ring, yarns []yarnLook) sceneRing {
 	out.marks = append(out.marks, l.skips(r)...)
 	l.label(r, yarns, &out)
 	return out
+}
+
+// usual returns how far out most of the stitches of a ring stand that do not lean,
+// below 0 if they stand on their heads.
+func (l *layout) usual(r *ring) float64 {
+	most, of := 0, map[float64]int{}
+	usual := 0.0
+	for i := range r.places {
+		if p := &r.places[i]; p.lean == 0 && r.shows(i) {
+			if of[p.radius]++; of[p.radius] > most {
+				most, usual = of[p.radius], p.radius
+			}
+		}
+	}
+	if l.inward {
+		return -usual
+	}
+	return usual
 }
 
 // footMark places the mark of an increase or decrease over what it is worked
@@ -309,14 +324,17 @@ func (l *layout) label(r *ring, yarns []yarnLook, out *sceneRing) {
 		end += side * (g.w + signPad)
 	}
 	out.marks = append(out.marks, mark{glyph: startMark, at: point{x - side*startMark.w/2, middle.Y}, angle: angle})
+	letterEnd := end
 	if len(yarns) > 0 {
-		letter := yarns[min(firstYarn(r.round), len(yarns)-1)].letter
-		out.words = append(out.words, words{point{end, base}, anchors[1], countSize, countInk, letter})
 		end += side * (letterWidth + labelPad)
 	}
 	out.words = append(out.words,
 		words{point{x - side*(labelMark+labelPad/2), base}, anchors[0], labelSize, numberInk, number},
 		words{point{end, base}, anchors[1], countSize, countInk, count})
+	if len(yarns) > 0 {
+		letter := yarns[min(firstYarn(r.round), len(yarns)-1)].letter
+		out.words = append(out.words, words{point{letterEnd, base}, anchors[1], countSize, countInk, letter})
+	}
 }
 
 // composeSteps draws how each round goes over to the next: a joined round is

@@ -176,20 +176,13 @@ func (sc *scene) writeKey(size float64, columns int, opt Options) {
 		}
 		for _, m := range e.marks {
 			// Drawn as it is, not by reference: a use is a stitch worked.
-			place := func(p path) path {
-				if m.glyph.handed && opt.Hand == Left {
-					p = p.flipped()
+			m.flip = m.glyph.handed && opt.Hand == Left
+			strokes, thin, filled := m.parts()
+			for _, ln := range [...]line{{path: strokes, ink: m.ink}, {path: thin, ink: fine(m.ink)}, {path: filled, ink: m.ink, fill: true}} {
+				if len(ln.path) > 0 {
+					ln.path = ln.path.scaled(scale).moved(at, 0)
+					sc.over = append(sc.over, ln)
 				}
-				return p.moved(m.at, m.angle).scaled(scale).moved(at, 0)
-			}
-			if len(m.glyph.pen) > 0 {
-				sc.over = append(sc.over, line{path: place(m.glyph.pen), ink: m.ink})
-			}
-			if len(m.glyph.thin) > 0 {
-				sc.over = append(sc.over, line{path: place(m.glyph.thin), ink: fine(m.ink)})
-			}
-			if len(m.glyph.filled) > 0 {
-				sc.over = append(sc.over, line{path: place(m.glyph.filled), ink: m.ink, fill: true})
 			}
 		}
 		for _, w := range e.words {

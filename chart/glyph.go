@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"strings"
 
 	"roundelay/pattern/stitch"
 )
@@ -47,6 +48,9 @@ type glyph struct {
 	handed bool    // a left-handed chart shows its mirror image
 	ink    ink     // that it is always drawn in; 0: that of its ring, or of an increase
 }
+
+// isStitch reports whether a symbol is that of a stitch.
+func (g *glyph) isStitch() bool { return strings.HasPrefix(g.id, "st-") }
 
 // crosses chooses between the two printed forms of single crochet.
 type crosses bool

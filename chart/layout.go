@@ -11,7 +11,7 @@ import (
 // The distances of the layout, in widths of a single crochet.
 const (
 	gapAlong     = 0.10  // between neighbours on a ring
-	gapRings     = 0.345 // between the bands of two rings, and up to a unit more; legs and markers go there
+	gapRings     = 0.345 // between the bands of two rings, and up to a tenth more; legs and markers go there
 	gapForks     = 0.20  // more of it under rings with increases or decreases
 	gapTall      = 0.14  // and more again if these are taller than a single crochet
 	gapLoops     = 0.14  // more of it under rings with loop arcs
@@ -97,7 +97,6 @@ type layout struct {
 	hub float64 // radius of what is in the middle
 
 	glyphs map[stitch.Stitch]*glyph
-	pales  map[*glyph]*glyph
 }
 
 // at returns the point at a turn and a distance of a ring, and the angle of a
@@ -145,26 +144,6 @@ func (l *layout) glyph(s stitch.Stitch) *glyph {
 		l.glyphs[s] = g
 	}
 	return g
-}
-
-// pale returns the symbol g under another name, for a stitch that is drawn a
-// second time: a use of g itself is a stitch worked.
-func (l *layout) pale(g *glyph) *glyph {
-	p := l.pales[g]
-	if p == nil {
-		p = paleGlyph(g)
-		if l.pales == nil {
-			l.pales = map[*glyph]*glyph{}
-		}
-		l.pales[g] = p
-	}
-	return p
-}
-
-func paleGlyph(g *glyph) *glyph {
-	c := *g
-	c.id, c.ink = "pale-"+g.id, ringInk
-	return &c
 }
 
 // A box is the upright box of a symbol as it stands on a ring: its corners, x
@@ -278,8 +257,9 @@ func (s *shapes) commonest() shapeKey {
 	return s.keys[at]
 }
 
-// upToUnit rounds a length up to a whole number of units of an SVG file.
-func upToUnit(length float64) float64 { return math.Ceil(length*unit-1e-9) / unit }
+// upToTenth rounds a length up to a tenth, which is a whole number of units of an
+// SVG file.
+func upToTenth(length float64) float64 { return math.Ceil(length*10-1e-9) / 10 }
 
 // outermost returns the distance of the outermost corner of the boxes.
 func (s *shapes) outermost(t track, in float64) float64 {
@@ -559,7 +539,7 @@ func (l *layout) setRadius(r *ring, least float64) {
 		if l.inward {
 			lift = r.height - lift
 		}
-		r.in = upToUnit(r.in+lift) - lift // places without decimals
+		r.in = upToTenth(r.in+lift) - lift // short places
 	}
 	r.out = r.shapes.outermost(r.track, r.in)
 }

@@ -140,21 +140,16 @@ func (f *flat) mark(m mark) {
 	if f.hides(m.at, m.at, math.Hypot(m.glyph.w, m.glyph.h)/2) {
 		return
 	}
-	place := func(p path) path {
-		if m.flip {
-			p = p.flipped()
-		}
-		return f.place(p.moved(m.at, m.angle))
-	}
 	c := f.colour(m.ink)
-	if len(m.glyph.pen) > 0 {
-		f.pen.stroke(place(m.glyph.pen), c, f.width(m.ink), nil)
+	strokes, thin, filled := m.parts()
+	if len(strokes) > 0 {
+		f.pen.stroke(f.place(strokes), c, f.width(m.ink), nil)
 	}
-	if len(m.glyph.thin) > 0 {
-		f.pen.stroke(place(m.glyph.thin), c, thinWidth*f.scale, nil)
+	if len(thin) > 0 {
+		f.pen.stroke(f.place(thin), c, thinWidth*f.scale, nil)
 	}
-	if len(m.glyph.filled) > 0 {
-		f.pen.fill(place(m.glyph.filled), c, 1)
+	if len(filled) > 0 {
+		f.pen.fill(f.place(filled), c, 1)
 	}
 }
 

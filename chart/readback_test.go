@@ -2,6 +2,7 @@ package chart
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -28,6 +29,9 @@ type element struct {
 	children []*element
 	origin   point // of the groups it is in
 	mirrored bool  // to be read in a mirror
+	inRing   bool
+	inDefs   bool
+	placed   *mark // as read from strokes
 }
 
 // parseSVG reads a file strictly: well formed, and no attribute twice.
@@ -59,6 +63,11 @@ func parseSVG(t testing.TB, src []byte) *element {
 				e.attr[key] = a.Value
 			}
 			e.origin = top.origin
+			e.inDefs = top.inDefs || e.name == "defs"
+			e.inRing = top.inRing || e.attr["data-round"] != "" || e.attr["data-repeats"] != ""
+			if e.name == "tspan" { // in the line of the text it is in
+				e.attr["y"], e.attr["class"] = top.attr["y"], top.attr["class"]
+			}
 			if e.name == "g" {
 				var by point
 				if _, err := fmt.Sscanf(e.attr["transform"], "translate(%g %g)", &by.X, &by.Y); err == nil {
@@ -76,7 +85,122 @@ func parseSVG(t testing.TB, src []byte) *element {
 	if len(root.children) != 1 || root.children[0].name != "svg" {
 		t.Fatal("not one svg element")
 	}
+	root.walk(func(e *element) {
+		if e.attr["data-repeats"] != "" {
+			e.readGhost(t)
+		}
+	})
 	return root.children[0]
+}
+
+// readGhost reads the stitches of a ring that is drawn a second time, which is in
+// strokes, and adds each as a use of a pale symbol.
+func (e *element) readGhost(t testing.TB) {
+	t.Helper()
+	for _, c := range e.children {
+		class := c.attr["class"]
+		if c.name != "path" || class == inkTable[stepInk].class {
+			continue
+		}
+		for p := c.path(t); len(p) > 0; {
+			m, n := readGlyph(p, class)
+			if n == 0 { // the finer part of a symbol
+				if class == "" {
+					t.Fatalf("no symbol is drawn at %v", p[0].to[0])
+				}
+				for n = 1; n < len(p) && p[n].op != 'M'; n++ {
+				}
+				p = p[n:]
+				continue
+			}
+			p = p[n:]
+			e.children = append(e.children, &element{name: "use", attr: map[string]string{"href": "#pale-" + m.glyph.id}, placed: &m})
+		}
+	}
+}
+
+// told returns the part of a symbol by which it is told from others, and its class.
+func (g *glyph) told() (path, string) {
+	switch {
+	case len(g.pen) > 0:
+		return g.pen, ""
+	case len(g.thin) > 0:
+		return g.thin, inkTable[legInk].class
+	}
+	return g.filled, filledClass
+}
+
+// strokedGlyphs are the symbols of stitches, those with the most strokes first.
+var strokedGlyphs = sync.OnceValue(func() []*glyph {
+	var all []*glyph
+	for _, s := range kinds() {
+		all = append(all, drawGlyph(s, false))
+		if slices.Contains([]stitch.Base{stitch.Single, stitch.ExtendedSingle, stitch.ReverseSingle}, s.Base) {
+			all = append(all, drawGlyph(s, plusCross))
+		}
+	}
+	slices.SortFunc(all, func(a, b *glyph) int {
+		own, _ := a.told()
+		other, _ := b.told()
+		return cmp.Or(len(other)-len(own), strings.Compare(a.id, b.id))
+	})
+	return all
+})
+
+// centroid returns the mean of the points of a path.
+func centroid(p path) point {
+	var sum point
+	n := 0.0
+	for i := range p {
+		for _, q := range p[i].points() {
+			sum = sum.plus(q)
+			n++
+		}
+	}
+	return sum.times(1 / n)
+}
+
+// readGlyph finds the symbol that a path of a class begins with, that with the most
+// strokes and of these the likest, or no segments of it.
+func readGlyph(p path, class string) (found mark, n int) {
+	least := 0.03
+	for _, g := range strokedGlyphs() {
+		for _, flip := range [...]bool{false, true} {
+			own, told := g.told()
+			if told != class || len(own) > len(p) || len(own) < n || flip && !g.handed {
+				continue
+			}
+			if flip {
+				own = own.flipped()
+			}
+			// Turned about the middle of its points, as fits all of them best.
+			middle, at := centroid(own), centroid(p[:len(own)])
+			var along, across float64
+			same := true
+			for i := range own {
+				same = same && own[i].op == p[i].op
+				for k, q := range own[i].points() {
+					a, b := q.minus(middle), p[i].to[k].minus(at)
+					along += a.dot(b)
+					across += a.X*b.Y - a.Y*b.X
+				}
+			}
+			turn := math.Atan2(across, along)
+			m := mark{glyph: g, at: at.minus(middle.turned(turn)), angle: turn, flip: flip}
+			off, of := 0.0, 0.0
+			for i, s := range own.moved(m.at, turn) {
+				for k, q := range s.points() {
+					off += q.distance(p[i].to[k])
+					of++
+				}
+			}
+			off /= of
+			if same && off < least {
+				found, n, least = m, len(own), off
+			}
+		}
+	}
+	return found, n
 }
 
 func (e *element) walk(f func(*element)) {
@@ -99,19 +223,31 @@ func (e *element) transform(t testing.TB) (at point, angleRad float64) {
 		}
 		return v
 	}
+	if m := e.placed; m != nil {
+		at, angleRad = m.at, m.angle
+		if e.mirrored {
+			at.X, angleRad = -at.X, -angleRad
+		}
+		return at, angleRad
+	}
 	at = point{number(e.attr["x"]), number(e.attr["y"])}.times(1.0 / unit)
 	turn, mirrored := strings.CutSuffix(e.attr["transform"], "scale(-1 1)")
 	if mirrored {
 		at.X = -at.X
 	}
+	var centre point
 	if turn != "" {
 		turn, ok := strings.CutPrefix(turn, "rotate(")
 		if !ok {
 			t.Fatalf("transform %q", e.attr["transform"])
 		}
-		angleRad = number(strings.TrimSuffix(turn, ")")) * math.Pi / 180
+		fields := strings.Fields(strings.TrimSuffix(turn, ")"))
+		angleRad = number(fields[0]) * math.Pi / 180
+		if len(fields) == 3 {
+			centre = point{number(fields[1]), number(fields[2])}.times(1.0 / unit)
+		}
 	}
-	at = at.turned(angleRad).plus(e.origin)
+	at = at.minus(centre).turned(angleRad).plus(centre).plus(e.origin)
 	if e.mirrored {
 		at.X, angleRad = -at.X, -angleRad
 	}
@@ -124,7 +260,7 @@ var pathToken = regexp.MustCompile(`[a-zA-Z]|-?[0-9]*\.?[0-9]+`)
 func (e *element) path(t testing.TB) path {
 	t.Helper()
 	tokens := pathToken.FindAllString(e.attr["d"], -1)
-	var at, start point
+	var at, start, before point
 	number := func() float64 {
 		v, err := strconv.ParseFloat(tokens[0], 64)
 		if err != nil {
@@ -152,9 +288,13 @@ func (e *element) path(t testing.TB) path {
 		case "l":
 			at = step()
 			p.line(at.plus(e.origin))
-		case "c":
-			a, b, c := step(), step(), step()
-			at = c
+		case "c", "s":
+			a := at.plus(at.minus(before))
+			if op == "c" {
+				a = step()
+			}
+			b, c := step(), step()
+			at, before = c, b
 			p.curve(a.plus(e.origin), b.plus(e.origin), c.plus(e.origin))
 		case "z":
 			at = start
@@ -215,7 +355,7 @@ type reader struct {
 func (r *reader) place(p point) (turn, distance float64) {
 	p = p.minus(r.middle)
 	if r.track.corners == 2 { // the ends of a foundation are places on its sides
-		if end := r.track.side / 2; math.Abs(p.X) < 0.01 && math.Abs(p.Y) < end+0.01 {
+		if end := r.track.side / 2; math.Abs(p.X) < 0.03 && math.Abs(p.Y) < end+0.03 {
 			p.Y = max(-end, min(p.Y, end))
 		}
 	}
@@ -312,9 +452,9 @@ func (rd *reader) readRing(t testing.TB, g *element) (ring []seen) {
 	var steps []point
 	for _, e := range g.children {
 		switch {
-		case e.name == "path" && e.attr["class"] == "step":
+		case e.name == "path" && e.attr["class"] == inkTable[stepInk].class:
 			steps = append(steps, e.path(t)[0].to[0])
-		case e.name == "path" && strings.HasPrefix(e.attr["class"], "leg"):
+		case e.name == "path" && strings.HasPrefix(e.attr["class"], "l") && g.attr["data-repeats"] == "":
 			legs = append(legs, readLegs(t, e.path(t))...)
 		case e.name == "use":
 			s := seen{id: strings.TrimPrefix(e.attr["href"][1:], "pale-")}

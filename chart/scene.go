@@ -23,6 +23,7 @@ type sceneRing struct {
 	ghost        bool   // a round drawn before, repeated pale
 	ink          ink
 	middle       point  // of the rings it is one of
+	top          point  // where most of its stitches would stand if they were turned upright
 	lines        []line // legs and joins, under the marks
 	marks        []mark
 	words        []words
@@ -37,6 +38,18 @@ type mark struct {
 	flip  bool    // mirrored, before it is turned
 }
 
+// parts returns what is drawn of a mark, in its place: its strokes, its thin
+// strokes and the areas in solid ink.
+func (m *mark) parts() (strokes, thin, filled path) {
+	place := func(p path) path {
+		if m.flip {
+			p = p.flipped()
+		}
+		return p.moved(m.at, m.angle)
+	}
+	return place(m.glyph.pen), place(m.glyph.thin), place(m.glyph.filled)
+}
+
 // A line is a path with the ink it is drawn in.
 type line struct {
 	path path
@@ -44,6 +57,19 @@ type line struct {
 	fill bool // fill it instead
 
 	colour string // of a band, "#c9563c"; else the ink's
+}
+
+// joined returns lines with each joined to the one before if they look the same.
+func joined(lines []line) []line {
+	var out []line
+	for _, ln := range lines {
+		if n := len(out) - 1; n >= 0 && out[n].ink == ln.ink && out[n].fill == ln.fill && out[n].colour == ln.colour {
+			out[n].path = append(out[n].path, ln.path...)
+		} else {
+			out = append(out, ln)
+		}
+	}
+	return out
 }
 
 // Words are a line of upright text.
@@ -110,18 +136,18 @@ var inkTable = [inks]struct {
 	print       string  // colour on paper
 	dash        []float64
 }{
-	oddInk:    {"odd", "#2b211a", "#f4eadb", penWidth, "#000000", nil},
-	evenInk:   {"even", "#7a6250", "#b9a58f", penWidth * 0.9, "#5c5c5c", nil},
-	incInk:    {"inc", "#b23c22", "#f2936f", penWidth * 1.15, "#8a2a14", nil},
-	decInk:    {"dec", "#17606f", "#86c9d3", penWidth * 1.15, "#0f4653", nil},
-	legInk:    {"leg", "", "", thinWidth, "", nil},
-	incLegInk: {"leg inc", "", "", thinWidth, "", nil},
-	decLegInk: {"leg dec", "", "", thinWidth, "", nil},
-	stepInk:   {"step", "#99836c", "#8a7763", 0.06, "#777777", nil},
+	oddInk:    {"o", "#2b211a", "#f4eadb", penWidth, "#000000", nil},
+	evenInk:   {"e", "#7a6250", "#b9a58f", penWidth * 0.9, "#5c5c5c", nil},
+	incInk:    {"i", "#b23c22", "#f2936f", penWidth * 1.15, "#8a2a14", nil},
+	decInk:    {"d", "#17606f", "#86c9d3", penWidth * 1.15, "#0f4653", nil},
+	legInk:    {"l", "", "", thinWidth, "", nil},
+	incLegInk: {"l i", "", "", thinWidth, "", nil},
+	decLegInk: {"l d", "", "", thinWidth, "", nil},
+	stepInk:   {"s", "#99836c", "#8a7763", 0.06, "#777777", nil},
 	arrowInk:  {"way", "#7a6250", "#b9a58f", 0.09, "#333333", nil},
-	numberInk: {"number", "#2b211a", "#f4eadb", 0, "#000000", nil},
-	countInk:  {"count", "#6b5646", "#c2b09b", 0, "#333333", nil},
-	textInk:   {"text", "#2b211a", "#f4eadb", 0, "#000000", nil},
+	numberInk: {"n", "#2b211a", "#f4eadb", 0, "#000000", nil},
+	countInk:  {"c", "#6b5646", "#c2b09b", 0, "#333333", nil},
+	textInk:   {"", "#2b211a", "#f4eadb", 0, "#000000", nil},
 	noteInk:   {"note", "#6b5646", "#c2b09b", 0, "#333333", nil},
 	ruleInk:   {"rule", "#c9b79f", "#5a4d40", 0.05, "#999999", nil},
 	bandInk:   {class: "band"},
@@ -156,7 +182,7 @@ func (sc *scene) mirror() {
 	all(sc.under, nil, nil)
 	for i := range sc.rings {
 		r := &sc.rings[i]
-		r.middle.X = -r.middle.X
+		r.middle.X, r.top.X = -r.middle.X, -r.top.X
 		all(r.lines, r.marks, r.words)
 	}
 	all(sc.over, sc.marks, sc.words)

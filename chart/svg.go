@@ -16,34 +16,57 @@ const fonts = `"Palatino Linotype",Palatino,"URW Palladio L","P052","Book Antiqu
 // Style returns the style sheet of charts, for pages that hold charts drawn
 // inline. A chart that stands alone has it inside.
 func Style() string {
-	return style(".chart ", func(ink) bool { return true })
+	return style(".chart ", func(ink) bool { return true }, true)
 }
 
+// filledClass is of symbols, and parts of them, in solid ink; backClass is of the
+// words of rings that are read the other way.
+const (
+	filledClass = "f"
+	backClass   = "b"
+)
+
 // style returns the style sheet of a chart drawn in some inks. Its rules are for
-// what is inside a scope; without one, for all of a file.
-func style(scope string, has func(ink) bool) string {
+// what is inside a scope; without one, for all of a file. back is for rings that run
+// the other way.
+func style(scope string, has func(ink) bool, back bool) string {
 	selector := func(i ink) string {
-		at := scope + "." + strings.ReplaceAll(inkTable[i].class, " ", ".")
-		if scope != "" && (i == incInk || i == decInk) { // symbols on a page are defined outside its charts
-			at += ",.symbols ." + inkTable[i].class
+		class := strings.ReplaceAll(inkTable[i].class, " ", ".")
+		switch {
+		case i == textInk:
+			return scope + "text"
+		case i == countInk:
+			return scope + "." + class + "," + scope + "tspan"
+		case scope != "" && (i == incInk || i == decInk): // symbols on a page are defined outside its charts
+			return scope + "." + class + ",.symbols ." + class
 		}
-		return at
+		return scope + "." + class
 	}
 	var b strings.Builder
 	rule := func(selector, body string) { fmt.Fprintf(&b, "%s{%s}\n", selector, body) }
 	rule(".chart", "fill:none;stroke-linecap:round;stroke-linejoin:round;stroke-width:"+numeral(penWidth*unit)+
 		";font-family:"+fonts+";font-variant-numeric:lining-nums tabular-nums")
-	rule(scope+"text", "fill:currentColor;stroke:none")
-	rule(selector(numberInk), "font-weight:bold")
-	for _, i := range [...]ink{numberInk, countInk} {
-		rule(scope+"g ."+inkTable[i].class, "font-size:"+numeral(ringTextSize(i)*unit)+"px;text-anchor:"+anchorNames[ringTextAnchor(i)])
+	filled := scope + "." + filledClass
+	if scope != "" {
+		filled += ",.symbols ." + filledClass
 	}
-	// each writes a rule for all inks that it gives the same body.
+	rule(filled+","+scope+"text,"+scope+"tspan", "fill:currentColor;stroke:none")
+	rule(selector(numberInk), "font-weight:bold")
+	// On rings the number, and in the same line after it the count.
+	label, count := scope+"g text", scope+"g tspan"
+	rule(label, "font-size:"+numeral(labelSize*unit)+"px;font-weight:bold")
+	rule(count, "font-size:"+numeral(countSize*unit)+"px;font-weight:400;text-anchor:end")
+	if back {
+		rule(scope+"g ."+backClass, "text-anchor:end")
+		rule(scope+"g ."+backClass+" tspan", "text-anchor:start")
+	}
+	// each writes a rule for all inks that it gives the same body. An ink of two
+	// classes, such as those of legs, has what either gives it, the latter first.
 	each := func(body func(ink) string) {
 		var bodies []string
 		of := map[string][]string{}
 		for i := oddInk; i < inks; i++ {
-			if t := body(i); t != "" && has(i) {
+			if t := body(i); t != "" && has(i) && (inkTable[i].dash != nil || !strings.Contains(inkTable[i].class, " ")) {
 				if of[t] == nil {
 					bodies = append(bodies, t)
 				}
@@ -77,7 +100,6 @@ func style(scope string, has func(ink) bool) string {
 	if has(bandInk) {
 		rule(selector(bandInk), "stroke:none")
 	}
-	rule(selector(paperInk), "fill:currentColor;stroke:none")
 	ground := func(pick func(ink) string) {
 		each(func(i ink) string {
 			if c := pick(i); c != "" {
@@ -95,23 +117,6 @@ func style(scope string, has func(ink) bool) string {
 	return b.String()
 }
 
-// ringTextSize returns the size of the words of rings in an ink.
-func ringTextSize(i ink) float64 {
-	if i == numberInk {
-		return labelSize
-	}
-	return countSize
-}
-
-// ringTextAnchor returns the anchor of the words of rings in an ink, unless they
-// are for the left hand.
-func ringTextAnchor(i ink) anchor {
-	if i == numberInk {
-		return atStart
-	}
-	return atEnd
-}
-
 // Symbols writes a hidden drawing that holds the symbols of the stitches and
 // all marks, for a page whose charts are drawn inline: once on the page, before
 // them.
@@ -119,8 +124,7 @@ func Symbols(w io.Writer, stitches []stitch.Stitch, opt Options) error {
 	c := newCanvas()
 	glyphs := slices.Clone(allMarks)
 	for _, s := range stitches {
-		g := drawGlyph(s, crosses(opt.Plus))
-		glyphs = append(glyphs, g, paleGlyph(g))
+		glyphs = append(glyphs, drawGlyph(s, crosses(opt.Plus)))
 	}
 	c.hidden(func() { c.symbols(glyphs) })
 	_, err := c.WriteTo(w)
@@ -139,22 +143,22 @@ func (c *canvas) symbols(glyphs []*glyph) {
 	})
 }
 
-// glyphs returns the symbols that the scene places.
+// glyphs returns the symbols that the scene places, without those of ghosts.
 func (sc *scene) glyphs() []*glyph {
 	seen := map[*glyph]bool{}
 	var out []*glyph
-	see := func(marks []mark) {
+	see := func(marks []mark, ghost bool) {
 		for i := range marks {
-			if g := marks[i].glyph; !seen[g] {
+			if g := marks[i].glyph; !seen[g] && !(ghost && g.isStitch()) {
 				seen[g] = true
 				out = append(out, g)
 			}
 		}
 	}
 	for i := range sc.rings {
-		see(sc.rings[i].marks)
+		see(sc.rings[i].marks, sc.rings[i].ghost)
 	}
-	see(sc.marks)
+	see(sc.marks, false)
 	return out
 }
 
@@ -183,6 +187,7 @@ func (sc *scene) inks() (has [inks]bool) {
 	for i, p := range inkParents {
 		has[p] = has[p] || has[i]
 	}
+	has[legInk] = has[legInk] || has[incLegInk] || has[decLegInk]
 	return has
 }
 
@@ -192,8 +197,8 @@ func (sc *scene) svg(c *canvas, opt Options) {
 	for i := range sc.rings {
 		n += len(sc.rings[i].marks)
 	}
-	c.buf.Grow(4096 + 66*n)
-	p := &svgPainter{canvas: c, reach: "0"}
+	c.buf.Grow(4096 + 64*n)
+	p := &svgPainter{canvas: c, reach: "0", textSize: sc.textSize()}
 	if opt.Inline {
 		p.reach = "-1"
 	}
@@ -201,14 +206,17 @@ func (sc *scene) svg(c *canvas, opt Options) {
 	if opt.tongue() > 0 {
 		as = append(as, attr{"lang", opt.Language})
 	}
+	if p.textSize > 0 {
+		as = append(as, attr{"font-size", tenths(p.textSize)})
+	}
 	c.document(sc.low, sc.high, opt.Inline, func() {
 		c.title(sc.title)
 		c.desc(sc.desc, opt.tongue() > 0)
 		if !opt.Inline {
 			has := sc.inks()
-			c.style(style("", func(i ink) bool { return has[i] }))
+			c.style(style("", func(i ink) bool { return has[i] }, sc.back()))
 			c.symbols(sc.glyphs())
-			c.rect(sc.low, sc.high, 1, attr{"class", inkTable[paperInk].class})
+			c.rect(sc.low, sc.high, 1, attr{"class", inkTable[paperInk].class + " " + filledClass})
 		}
 		sc.paint(p)
 	}, as...)
@@ -224,7 +232,13 @@ type svgPainter struct {
 	// only a script of the page may put the focus there.
 	reach string
 
-	inRing bool
+	textSize float64 // of words that say none of their own
+
+	inRing, ghost bool
+
+	strokes, thin, filled path // of the symbols of a ghost
+
+	label []words // of the ring: its number, its count, the letter of its yarn
 }
 
 func (p *svgPainter) begin(r *sceneRing) {
@@ -233,44 +247,83 @@ func (p *svgPainter) begin(r *sceneRing) {
 	if r.ghost {
 		as = []attr{{"class", inkTable[r.ink].class}, {"data-repeats", strconv.Itoa(r.round)}, {"aria-hidden", "true"}}
 	}
-	p.inRing = true
-	p.open(r.middle, as...)
+	p.inRing, p.ghost = true, r.ghost
+	p.open(r.top, as...)
+	p.middle = point{rounded(r.middle.X), rounded(r.middle.Y)}.minus(p.origin)
 	if r.say != "" {
 		p.title(r.say)
 	}
 }
 
 func (p *svgPainter) end() {
+	p.path(p.strokes)
+	p.path(p.thin, attr{"class", inkTable[legInk].class})
+	p.path(p.filled, attr{"class", filledClass})
+	p.strokes, p.thin, p.filled = p.strokes[:0], p.thin[:0], p.filled[:0]
+	if len(p.label) > 0 {
+		class := ""
+		if p.label[0].anchor != atStart {
+			class = backClass
+		}
+		p.text(p.label, attr{"class", class})
+		p.label = p.label[:0]
+	}
 	p.inRing = false
 	p.shut()
 }
 
 func (p *svgPainter) line(ln line) {
-	class := attr{"class", inkTable[ln.ink].class}
+	class := inkTable[ln.ink].class
 	switch {
 	case ln.colour != "":
-		p.path(ln.path, class, attr{"fill", ln.colour}, attr{"fill-opacity", numeral(bandOpacity(ln.colour))})
+		p.path(ln.path, attr{"class", class}, attr{"fill", ln.colour}, attr{"fill-opacity", numeral(bandOpacity(ln.colour))})
 	case ln.fill:
-		p.path(ln.path, class, attr{"style", "fill:currentColor;stroke:none"})
+		p.path(ln.path, attr{"class", class + " " + filledClass})
 	default:
-		p.path(ln.path, class)
+		p.path(ln.path, attr{"class", class})
 	}
 }
 
-func (p *svgPainter) mark(m mark) { p.use(m) }
-
-func (p *svgPainter) words(w words) {
-	class := attr{"class", inkTable[w.ink].class}
-	if p.inRing && w.size == ringTextSize(w.ink) { // the style sheet gives it
-		if usual := ringTextAnchor(w.ink); w.anchor == usual {
-			w.anchor = atStart
-			p.text(w, class)
-		} else {
-			name := anchorNames[w.anchor]
-			w.anchor = atStart
-			p.text(w, class, attr{"style", "text-anchor:" + name})
-		}
+func (p *svgPainter) mark(m mark) {
+	if p.ghost && m.glyph.isStitch() { // a use is a stitch worked
+		strokes, thin, filled := m.parts()
+		p.strokes, p.thin, p.filled = append(p.strokes, strokes...), append(p.thin, thin...), append(p.filled, filled...)
 		return
 	}
-	p.text(w, class, attr{"font-size", tenths(w.size)})
+	p.use(m)
+}
+
+func (p *svgPainter) words(w words) {
+	if p.inRing && (w.ink == numberInk || w.ink == countInk) {
+		p.label = append(p.label, w)
+		return
+	}
+	as := []attr{{"class", inkTable[w.ink].class}, {"font-size", tenths(w.size)}}
+	if w.anchor != atStart {
+		as = append(as, attr{"text-anchor", anchorNames[w.anchor]})
+	}
+	if w.size == p.textSize {
+		as[1].value = ""
+	}
+	p.text([]words{w}, as...)
+}
+
+// back reports whether a ring runs the other way.
+func (sc *scene) back() bool {
+	for i := range sc.rings {
+		if ws := sc.rings[i].words; len(ws) > 0 && ws[0].anchor != atStart {
+			return true
+		}
+	}
+	return false
+}
+
+// textSize returns the size of most of the words beside the rings.
+func (sc *scene) textSize() float64 {
+	for _, w := range sc.words {
+		if w.ink == textInk {
+			return w.size
+		}
+	}
+	return 0
 }
