@@ -345,7 +345,7 @@ func (c *canvas) centre(at point, turn float64) (point, bool) {
 	}
 	cot := 1 / math.Tan(turn/2)
 	x, y := (at.X-cot*at.Y)/2, (at.Y+cot*at.X)/2
-	const most = 9999 // a place is told in fewer figures then
+	const most = 9999                             // a place is told in fewer figures then
 	if math.Abs(x) > most || math.Abs(y) > most { // or infinite
 		return point{}, false
 	}
