@@ -116,7 +116,7 @@ const (
 // high. On a page there is no prolog and no size: the page's style gives it.
 func (c *canvas) document(low, high point, inline bool, f func(), as ...attr) {
 	w, h := (high.X-low.X)*unit, (high.Y-low.Y)*unit
-	all := []attr{{"class", "chart"}, {"viewBox", strings.Join([]string{numeral(low.X * unit), numeral(low.Y * unit), numeral(w), numeral(h)}, " ")}}
+	all := []attr{{"class", "chart"}, {"viewBox", viewBox(low, high)}}
 	if !inline {
 		io.WriteString(c.svg.Writer, xml.Header)
 		all = append(all, attr{"xmlns", "http://www.w3.org/2000/svg"}, attr{"width", numeral(w * naturalScale)}, attr{"height", numeral(h * naturalScale)})
@@ -125,6 +125,24 @@ func (c *canvas) document(low, high point, inline bool, f func(), as ...attr) {
 	f()
 	c.svg.End()
 }
+
+// inline draws what f draws in a picture among words, a width of a single crochet as
+// large as they are.
+func (c *canvas) inline(low, high point, f func()) {
+	size := high.minus(low)
+	c.tag("svg", tagEnd+"\n", attr{"viewBox", viewBox(low, high)}, attr{"width", numeral(size.X) + "em"}, attr{"height", numeral(size.Y) + "em"}, attr{"aria-hidden", "true"})
+	f()
+	c.svg.End()
+}
+
+// viewBox is the part of the picture from low to high.
+func viewBox(low, high point) string {
+	size := high.minus(low)
+	return strings.Join([]string{numeral(low.X * unit), numeral(low.Y * unit), numeral(size.X * unit), numeral(size.Y * unit)}, " ")
+}
+
+// words writes words as they are.
+func (c *canvas) words(s string) { io.WriteString(c.svg.Writer, escaper.Replace(clean(s))) }
 
 // naturalScale is the size, in CSS pixels, of a unit in a chart that stands
 // alone.
@@ -259,7 +277,7 @@ func (c *canvas) text(line []words, as ...attr) {
 		} else {
 			c.tag("tspan", tagEnd, x)
 		}
-		io.WriteString(c.svg.Writer, escaper.Replace(clean(w.text)))
+		c.words(w.text)
 		if i > 0 {
 			io.WriteString(c.svg.Writer, "</tspan>")
 		}

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"roundelay/pattern"
@@ -170,20 +171,9 @@ func (sc *scene) writeKey(size float64, columns int, opt Options) {
 		for _, m := range e.marks {
 			scale = min(scale, 1.6*size/max(m.glyph.h, e.height, 1))
 		}
-		for _, ln := range e.lines {
+		for _, ln := range e.drawn(opt.Hand) {
 			ln.path = ln.path.scaled(scale).moved(at, 0)
 			sc.over = append(sc.over, ln)
-		}
-		for _, m := range e.marks {
-			// Drawn as it is, not by reference: a use is a stitch worked.
-			m.flip = m.glyph.handed && opt.Hand == Left
-			strokes, thin, filled := m.parts()
-			for _, ln := range [...]line{{path: strokes, ink: m.ink}, {path: thin, ink: fine(m.ink)}, {path: filled, ink: m.ink, fill: true}} {
-				if len(ln.path) > 0 {
-					ln.path = ln.path.scaled(scale).moved(at, 0)
-					sc.over = append(sc.over, ln)
-				}
-			}
 		}
 		for _, w := range e.words {
 			w.at, w.size = at.plus(w.at.times(scale)), w.size*max(scale, 1) // never smaller than on the rings
@@ -192,6 +182,22 @@ func (sc *scene) writeKey(size float64, columns int, opt Options) {
 		sc.words = append(sc.words, words{point{x + swatch, y}, atStart, size, textInk, e.text})
 	}
 	sc.high.Y = top + (float64(rows)+0.8)*row
+}
+
+// drawn returns what is drawn of an entry: its marks as they are, not by reference,
+// as a use is a stitch worked.
+func (e *keyEntry) drawn(hand Hand) []line {
+	out := slices.Clone(e.lines)
+	for _, m := range e.marks {
+		m.flip = m.glyph.handed && hand == Left
+		strokes, thin, filled := m.parts()
+		for _, ln := range [...]line{{path: strokes, ink: m.ink}, {path: thin, ink: fine(m.ink)}, {path: filled, ink: m.ink, fill: true}} {
+			if len(ln.path) > 0 {
+				out = append(out, ln)
+			}
+		}
+	}
+	return out
 }
 
 // fine returns the ink of the thin strokes of a symbol.
@@ -282,7 +288,7 @@ func (sc *scene) keyEntries(ls []*layout, piece *pattern.Piece, opt Options) []k
 	}
 	if has[startMark] {
 		e := keyEntry{
-			marks: []mark{{glyph: startMark, at: point{-0.72, 0}, ink: oddInk}},
+			marks: []mark{{glyph: startMark, at: point{-0.77, 0}, ink: oddInk}},
 			words: []words{{point{-0.56, 0.2}, atStart, labelSize, numberInk, "3"}, {point{0.86, 0.2}, atEnd, countSize, countInk, "18"}},
 			text:  opt.say("start of a round: its number, its stitches"),
 		}

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"roundelay/pattern"
 	"roundelay/pattern/stitch"
 )
 
@@ -16,7 +17,7 @@ const fonts = `"Palatino Linotype",Palatino,"URW Palladio L","P052","Book Antiqu
 // Style returns the style sheet of charts, for pages that hold charts drawn
 // inline. A chart that stands alone has it inside.
 func Style() string {
-	return style(".chart ", func(ink) bool { return true }, true)
+	return style(":is(.chart,.chart-key) ", func(ink) bool { return true }, true)
 }
 
 // filledClass is of symbols, and parts of them, in solid ink; backClass is of the
@@ -37,20 +38,20 @@ func style(scope string, has func(ink) bool, back bool) string {
 			return scope + "text"
 		case i == countInk:
 			return scope + "." + class + "," + scope + "tspan"
-		case scope != "" && (i == incInk || i == decInk): // symbols on a page are defined outside its charts
-			return scope + "." + class + ",.symbols ." + class
+		case scope != "" && (i == incInk || i == decInk): // of symbols too, which stand nowhere: no scope reaches them
+			return scope + "." + class + ",g." + class
 		}
 		return scope + "." + class
 	}
 	var b strings.Builder
 	rule := func(selector, body string) { fmt.Fprintf(&b, "%s{%s}\n", selector, body) }
-	rule(".chart", "fill:none;stroke-linecap:round;stroke-linejoin:round;stroke-width:"+numeral(penWidth*unit)+
-		";font-family:"+fonts+";font-variant-numeric:lining-nums tabular-nums")
-	filled := scope + "." + filledClass
+	root := ".chart"
 	if scope != "" {
-		filled += ",.symbols ." + filledClass
+		root += ",.chart-key svg"
 	}
-	rule(filled+","+scope+"text,"+scope+"tspan", "fill:currentColor;stroke:none")
+	rule(root, "fill:none;stroke-linecap:round;stroke-linejoin:round;stroke-width:"+numeral(penWidth*unit)+
+		";font-family:"+fonts+";font-variant-numeric:lining-nums tabular-nums")
+	rule("path."+filledClass+","+scope+"text,"+scope+"tspan", "fill:currentColor;stroke:none")
 	rule(selector(numberInk), "font-weight:bold")
 	// On rings the number, and in the same line after it the count.
 	label, count := scope+"g text", scope+"g tspan"
@@ -97,6 +98,7 @@ func style(scope string, has func(ink) bool, back bool) string {
 		return strings.TrimPrefix(body, ";")
 	})
 	b.WriteString("\n")
+	rule(selector(paperInk), "fill:currentColor;stroke:none")
 	if has(bandInk) {
 		rule(selector(bandInk), "stroke:none")
 	}
@@ -129,6 +131,36 @@ func Symbols(w io.Writer, stitches []stitch.Stitch, opt Options) error {
 	c.hidden(func() { c.symbols(glyphs) })
 	_, err := c.WriteTo(w)
 	return err
+}
+
+// Key writes the key of a chart as an HTML list of the class chart-key, for a page
+// whose charts are drawn inline and without one: its words are as large as those of
+// the page, however narrow the chart is shown. Style has its style.
+func Key(w io.Writer, p *pattern.Pattern, piece *pattern.Piece, opt Options) error {
+	opt.mute, opt.NoKey = true, false
+	sc, err := newScene(p, piece, opt)
+	if err != nil {
+		return err
+	}
+	c := newCanvas()
+	c.tag("ul", tagEnd+"\n", attr{"class", "chart-key"})
+	for i := range sc.entries {
+		e := &sc.entries[i]
+		symbol := &scene{over: joined(e.drawn(opt.Hand)), words: e.words}
+		symbol.fit(0.05)
+		const least = 2.2 // so that symbols stand one below the other
+		wide := max(least/2, -symbol.low.X, symbol.high.X)
+		symbol.low.X, symbol.high.X = -wide, wide
+		c.tag("li", tagEnd)
+		c.inline(symbol.low, symbol.high, func() { symbol.paint(&svgPainter{canvas: c}) })
+		c.words(e.text)
+		io.WriteString(c.svg.Writer, "</li>\n")
+	}
+	io.WriteString(c.svg.Writer, "</ul>\n")
+	if _, err := c.WriteTo(w); err != nil {
+		return fmt.Errorf("write the key of %s: %w", piece.Name, err)
+	}
+	return nil
 }
 
 // symbols defines each glyph once, in the order of their names.
@@ -216,7 +248,7 @@ func (sc *scene) svg(c *canvas, opt Options) {
 			has := sc.inks()
 			c.style(style("", func(i ink) bool { return has[i] }, sc.back()))
 			c.symbols(sc.glyphs())
-			c.rect(sc.low, sc.high, 1, attr{"class", inkTable[paperInk].class + " " + filledClass})
+			c.rect(sc.low, sc.high, 1, attr{"class", inkTable[paperInk].class})
 		}
 		sc.paint(p)
 	}, as...)

@@ -17,7 +17,7 @@ import (
 // charts draws every piece: for its own file, for the pages in each system of
 // names, for a narrow screen straight, and for the left hand.
 func (w *work) charts() error {
-	w.drawn = map[drawingKey]*bytes.Buffer{}
+	w.drawn = map[drawingKey]*drawing{}
 	var failed error
 	w.each(func(size *pattern.Size, piece *pattern.Piece) {
 		if failed != nil {
@@ -37,9 +37,12 @@ func (w *work) charts() error {
 		}
 		for _, key := range []drawingKey{{piece, stitch.US, chart.Right}, {piece, stitch.UK, chart.Right}, {piece, w.p.Terms, chart.Left}} {
 			if failed == nil {
-				b := new(bytes.Buffer)
-				failed = chart.Draw(b, w.p, piece, chart.Options{Terms: key.terms, Language: w.code, Hand: key.hand, Inline: true})
-				w.drawn[key] = b
+				var d drawing
+				opt := chart.Options{Terms: key.terms, Language: w.code, Hand: key.hand, Inline: true, NoKey: true}
+				if failed = chart.Draw(&d.chart, w.p, piece, opt); failed == nil {
+					failed = chart.Key(&d.key, w.p, piece, opt)
+				}
+				w.drawn[key] = &d
 			}
 		}
 	})
@@ -61,16 +64,20 @@ type drawingKey struct {
 	hand  chart.Hand
 }
 
+// A drawing is the chart of a piece, as SVG, and what its symbols mean, as HTML.
+type drawing struct{ chart, key bytes.Buffer }
+
 // chart returns the chart of a piece as it stands on a page.
 func (w *work) chart(size *pattern.Size, piece *pattern.Piece, v variant) *chartPart {
 	hand := chart.Right
 	if v.left {
 		hand = chart.Left
 	}
-	drawing := w.drawn[drawingKey{piece, v.terms, hand}].Bytes()
+	d := w.drawn[drawingKey{piece, v.terms, hand}]
 	return &chartPart{
-		SVG:  html(drawing),
-		Tall: isTall(drawing),
+		SVG:  html(d.chart.Bytes()),
+		Key:  html(d.key.Bytes()),
+		Tall: isTall(d.chart.Bytes()),
 		File: w.chartFile(size, piece, hand),
 		Name: w.name(size, piece),
 		Strip: picture{

@@ -83,7 +83,7 @@ type work struct {
 	p         *pattern.Pattern
 	prose     *prose.Document // nil if there is none
 	estimates map[*pattern.Size]*pattern.Estimate
-	drawn     map[drawingKey]*bytes.Buffer
+	drawn     map[drawingKey]*drawing
 	symbols   []byte               // of all charts, for a page
 	extras    []link               // pages beside those with the rounds
 	found     map[string][]finding // of a preview, by the place on the page
@@ -173,9 +173,10 @@ type piecePart struct {
 
 type chartPart struct {
 	SVG     template.HTML
-	Tall    bool   // it does not go on a screen whole
-	File    string // beside the page
-	Name    string // of the piece
+	Key     template.HTML // what its symbols mean
+	Tall    bool          // it does not go on a screen whole
+	File    string        // beside the page
+	Name    string        // of the piece
 	Caption string
 	Strip   picture // its rounds laid straight, for a narrow screen
 }
