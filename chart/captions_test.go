@@ -1,6 +1,8 @@
 package chart
 
 import (
+	"bytes"
+	"encoding/xml"
 	"regexp"
 	"slices"
 	"strings"
@@ -60,6 +62,46 @@ func TestLanguage(t *testing.T) {
 	for lang, want := range map[string]string{"de-AT": "feste Masche\n", "xx": "single crochet\n"} {
 		if got := texts(Options{Language: lang}); !strings.Contains(got, want) {
 			t.Errorf("%s: the key lacks %q", lang, want)
+		}
+	}
+}
+
+// TestKey checks that the list for a page has an entry for each symbol, in the
+// words of the key of the chart, and draws none as a stitch.
+func TestKey(t *testing.T) {
+	for _, s := range samples {
+		p := piece(s.style, worked(s.specs...))
+		for _, opt := range []Options{{}, {Hand: Left, Guide: 5}, {Language: "de"}} {
+			var list bytes.Buffer
+			if err := Key(&list, &pattern.Pattern{}, p, opt); err != nil {
+				t.Fatal(err)
+			}
+			var root struct {
+				Entries []struct {
+					Text string `xml:",chardata"`
+					SVG  struct {
+						Inner string `xml:",innerxml"`
+					} `xml:"svg"`
+				} `xml:"li"`
+			}
+			if err := xml.Unmarshal(list.Bytes(), &root); err != nil {
+				t.Fatal(err)
+			}
+			sc, err := newScene(&pattern.Pattern{}, p, opt)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(root.Entries) != len(sc.entries) {
+				t.Fatalf("%s: %d entries, want %d", s.name, len(root.Entries), len(sc.entries))
+			}
+			for i, e := range root.Entries {
+				if got := strings.TrimSpace(e.Text); got != sc.entries[i].text {
+					t.Errorf("%s: %q, want %q", s.name, got, sc.entries[i].text)
+				}
+				if !strings.Contains(e.SVG.Inner, "<path") || strings.Contains(e.SVG.Inner, "<use") {
+					t.Errorf("%s: %q is drawn as %q", s.name, e.Text, e.SVG.Inner)
+				}
+			}
 		}
 	}
 }
