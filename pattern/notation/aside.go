@@ -42,6 +42,9 @@ func (p *parser) aside(nodes *[]Node) {
 		case sStitch, sInc, sDec, sTog, sSkip, sRep, sForm:
 			stitches = true
 		}
+		if t.sym == sStar && stitches && !free && p.inGroup() {
+			break // the star that ends a group
+		}
 		if t.sym == sComma && (!free && !stitches && p.pos > i || p.toks[i].text == "instead") {
 			break
 		}

@@ -10,7 +10,8 @@
 //
 //   - words: scan (text to tokens), lexicon and english, german ... (which word
 //     says what), stops, emphasis, longhand (decreases step by step), legend (what a text says of its own words),
-//     language and terms (which of them it is in);
+//     language and terms (which of them it is in),
+//     reword (turns of phrase that English has not);
 //   - lines: read (a text to lines), label, table, told (is this line a round?),
 //     define (words and stitches that it explains), prose and retell (rounds told
 //     in sentences), text (lines to pieces);

@@ -40,7 +40,7 @@ func (p *parser) label() (l label, ok bool) {
 		for p.peek().sym == sStop && p.peek().glued && !p.end() || (p.peek().sym == sColon || p.peek().sym == sDash || p.peek().sym == sSign || p.peek().sym == sStop) && p.at(1).sym == sNumber && !p.begins(2) {
 			p.pos++
 		}
-		if p.peek().sym != sNumber || p.peek().decimal {
+		if _, _, ok := p.slashed(); p.peek().sym != sNumber || p.peek().decimal && !ok {
 			return fail()
 		}
 		l.first, l.last, _ = p.numbers()

@@ -25,7 +25,7 @@ func words(text string, toks []token, terms stitch.Terms) ([]token, string) {
 	}
 	toks = l.prepare(text, toks)
 	g := l.legend(text, toks)
-	return l.settle(text, understand(toks, terms, langs), g), l.code
+	return l.settle(text, l.reword(text, understand(toks, terms, langs)), g), l.code
 }
 
 // A hint says which languages have a word, and how much it tells.
@@ -199,6 +199,9 @@ func (l *language) ordinalAt(toks []token, i int, inside bool) int {
 	if next.sym == sStop && at(i+2).text == "º" && at(i+2).glued {
 		return 3
 	}
+	if next.sym == sStop && at(i+2).glued && at(i+2).sym == sWord && hasWord("o|a|er|ra", at(i+2).text) && hasWord(l.ordinals, at(i+2).text) { // "1.o giro"
+		return 3
+	}
 	end, n := next, 2
 	if (next.sym == sColon || next.sym == sDash) && at(i+2).glued {
 		end, n = at(i+2), 3
@@ -224,7 +227,11 @@ func (l *language) ordinalAt(toks []token, i int, inside bool) int {
 	case after.sym == sWord && (m == sRound || m == sRow):
 		return 2
 	case after.sym == sDash || after.sym == sPlus || after.sym == sWord && (m == sTo || m == sAnd):
-		if at(i+3).sym == sNumber && at(i+4).sym == sStop && at(i+4).glued { // "7.-9. Rd", "5. und 6. M"
+		k := i + 3
+		if at(k).sym == sStop && at(k).glued { // "13. u. 14. Tour"
+			k++
+		}
+		if at(k).sym == sNumber && at(k+1).sym == sStop && at(k+1).glued { // "7.-9. Rd", "5. und 6. M"
 			return 2
 		}
 	case after.sym == sWord && inside && i > 0:
@@ -429,6 +436,12 @@ func (l *language) settle(text string, toks []token, g legend) []token {
 				continue
 			}
 		case sStop:
+			if t.text == "." && t.glued && prev(1).text == "u" && prev(1).sym == sAnd {
+				continue
+			}
+			if t.text == "." && t.glued && next.sym == sColon && next.glued && prev(1).sym != sNumber { // "En cada arco de 5 cad.: 1 p. b."
+				continue
+			}
 			if t.text == "." && t.glued && next.line == t.line && (afterAbbreviation(text, prev(1), next) || (next.sym == sNumber || next.sym == sComma) && placeFirst(out)) {
 				continue
 			}
@@ -639,6 +652,12 @@ func placeFirst(out []token) bool {
 	case sSt, sStitch, sSpace, sCorner, sRing, sNext:
 	default:
 		return false
+	}
+	if n := out[k-1]; out[k].sym == sStitch && n.sym == sNumber && !n.ordinal && k > 1 {
+		switch out[k-2].sym {
+		case sSt, sStitch, sSpace, sCorner: // what is worked there stands already: "in jeden Bogen 8 fM. 96 fM."
+			return false
+		}
 	}
 	for k--; k >= max(0, len(out)-12) && out[k].line == line; k-- {
 		switch out[k].sym {

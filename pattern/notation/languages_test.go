@@ -369,7 +369,7 @@ func TestReadLanguages(t *testing.T) {
 		if len(readings[l.code]) == 0 {
 			t.Errorf("%s: nothing to read", l.code)
 		}
-		for _, r := range slices.Concat(readings[l.code], moreReadings[l.code]) {
+		for _, r := range slices.Concat(readings[l.code], moreReadings[l.code], rewordedReadings[l.code]) {
 			text := fmt.Sprintf(begin[l.code], r.below) + r.line + "\n"
 			f := source.NewFile(l.code+".txt", text)
 			if got := detect(scan(text))[0]; got != l {

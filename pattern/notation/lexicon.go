@@ -205,7 +205,7 @@ next:
 		at := i + 1
 		number := p.sym == sNumber || p.sym == sOrdinal // "Forty. Sixth row" is no 46th
 		for _, w := range p.rest {
-			for k := 0; k < 2 && at+1 < len(toks) && (toks[at].sym == sDash || toks[at].sym == sStop && !number) && toks[at].glued; k++ { // "m.-chaînette" has two
+			for k := 0; k < 2 && at+1 < len(toks) && (toks[at].sym == sDash || toks[at].sym == sStop && !number || toks[at].text == "/" && toks[at+1].glued) && toks[at].glued; k++ { // "m.-chaînette" has two, "ст. б/н" as well
 				at++
 			}
 			if at >= len(toks) || toks[at].sym != sWord || toks[at].text != w || toks[at].line != toks[at-1].line && (number || roundWords[w]) {

@@ -255,6 +255,10 @@ func (p *parser) alsoRounds() bool {
 
 // numbers reads "7", "7-12", "7 to 12", "7 & 8", "7, 8 & 9".
 func (p *parser) numbers() (first, last int, ok bool) {
+	if a, b, ok := p.slashed(); ok {
+		p.pos++
+		return a, b, true
+	}
 	if p.peek().sym != sNumber || p.peek().decimal {
 		return 0, 0, false
 	}
@@ -303,4 +307,19 @@ func (p *parser) numbers() (first, last int, ok bool) {
 		last = p.at(i).num
 		p.pos += i + 1
 	}
+}
+
+// slashed returns the numbers of rounds that "6/7" names, which are one after the
+// other.
+func (p *parser) slashed() (first, last int, ok bool) {
+	t := p.peek()
+	if t.sym != sNumber || !t.decimal {
+		return 0, 0, false
+	}
+	_, end, ok := strings.Cut(p.raw(p.pos), "/")
+	if !ok {
+		return 0, 0, false
+	}
+	last, to := number(end, 0)
+	return t.num, last, to == len(end) && last == t.num+1
 }

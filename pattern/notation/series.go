@@ -501,6 +501,9 @@ func (p *series) again(i int) bool {
 // allAround reads "around" that stands alone: of all since the list began.
 func (p *series) allAround(i int) bool {
 	p.pos++
+	if n := len(p.nodes); n > 0 && p.star < 0 && allRoundNode(p.nodes[n-1]) {
+		return true // "*...*, and so on, to the end of the round": said twice
+	}
 	if len(p.nodes) > p.list {
 		p.nodes = p.repeat(p.nodes, max(p.list, p.star), ToEnd, 0, NoDoubt)
 		if p.star >= 0 && p.list <= p.star {
@@ -508,6 +511,12 @@ func (p *series) allAround(i int) bool {
 		}
 	}
 	return true
+}
+
+// allRoundNode reports whether n is a group that goes all round by its words.
+func allRoundNode(n Node) bool {
+	r, ok := n.(*Repeat)
+	return ok && r.Times == ToEnd && r.Doubt&Bare == 0
 }
 
 // timesSaid reads "6 times", "x 6", "once" that stand alone.

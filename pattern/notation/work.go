@@ -489,6 +489,10 @@ func (w *working) chains(n int, rest []Node) {
 func (w *working) in(n *In, rest []Node) {
 	count := n.Places
 	spaces := n.Target.Where == Space || n.Target.Where == Corner || n.Target.Where == Between || n.Target.Where == Center
+	if count == ToEnd && spaces && !w.below.known && len(w.below.elems) == 0 && !w.ring {
+		w.fail("the spaces of the round below are not known")
+		return
+	}
 	if count == ToEnd && !spaces {
 		if !w.below.known {
 			w.fail("the count of the round below is not known")
