@@ -3,6 +3,7 @@ package notation
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"roundelay/pattern/stitch"
 )
@@ -71,6 +72,9 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 		per := w
 		if per.Per*k > 1 && !dec {
 			per.Per = per.Per * k
+		} else if !dec && w.Stitch.Base != stitch.NoBase && !p.mentions(0, sInc) && p.saidFirst(start) { // "sc in every other st": the others are missed
+			per.Places, per.Target = 1, Target{}
+			return []Node{&Repeat{at: w.at, Body: []Node{&Skip{at: w.at, N: pl.nth - 1}, &per}, Times: ToEnd}}
 		} else if !dec {
 			per.Per = 2
 		}
@@ -153,6 +157,17 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 		}
 	}
 	return []Node{&w}
+}
+
+// saidFirst reports whether no word of the line stands between its label, or the
+// token before, and the token i: none that was taken into another.
+func (p *parser) saidFirst(i int) bool {
+	from := p.line.LabelAt.To
+	if i > 0 {
+		from = p.toks[i-1].to
+	}
+	to := p.toks[i].from
+	return from < to && !strings.ContainsFunc(p.text[from:to], unicode.IsLetter)
 }
 
 // evenlyAhead reports whether "evenly" follows, words between.

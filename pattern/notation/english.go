@@ -55,7 +55,7 @@ var english = (&language{
 		{"shell|shells|sh|fan|fans|scallop|scallops", sForm, value{form: stitch.Shell}, 0},
 
 		{"widen|widening|widened|inc|increase|increases|incs|increasing|incr|increased|incease|increasings|incr's|inc's|add", sInc, value{}, 0},
-		{"narrow|narrowing|narrowed|dec|decrease|decreases|decs|decreasing|decr|decreased|decreasings|dec's", sDec, value{}, 0},
+		{"combine|combining|narrow|narrowing|narrowed|dec|decrease|decreases|decs|decreasing|decr|decreased|decreasings|dec's", sDec, value{}, 0},
 		{"inv|invdec|inv dec|invisible decrease|invisible decreases|invisible dec|invisibly decrease|idec|inv decrease", sDec, st(stitch.InvDec), 0},
 		{"tog|together", sTog, value{}, 0},
 		{"st|sts|stitch|stitches|stich|stiches|stitched|stithes|stt", sSt, value{}, 0},
@@ -117,7 +117,7 @@ var english = (&language{
 		{"not|does not|doesn't|don't|do not|never|without", sNot, value{}, 0},
 		{"until", sUntil, value{}, 0},
 		{"beginning of|start of|start|starting|begin|begins", sBegin, value{}, 0},
-		{"as|same as|like|as for|as in|same as for|alike|repeat of|work as|as per|as on", sAs, value{}, 0},
+		{"as given for|as given|work as given for|worked as given for|as instructed for|as described for|as directed for|exactly as|exactly as for|work exactly as for|exactly like|just like|as|same as|like|as for|as in|same as for|alike|repeat of|work as|as per|as on", sAs, value{}, 0},
 		{"new color|new colour|next color|next colour|keeping|making sure|make sure|be sure|taking care|being sure|remembering|be careful|bead|beads|marker|markers|place marker|pm|mark|move marker|sm|move marker up", sMark, value{}, 0},
 		{"omit|omitting|ending last|ending last rep|ending last repeat|end last rep|end last repeat", sOmit, value{}, 0},
 		{"foundation|setup|set up|starting chain|foundation round|foundation rnd|foundation row|base chain", sFound, value{}, 0},

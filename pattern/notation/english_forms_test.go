@@ -79,6 +79,14 @@ func TestEnglishForms(t *testing.T) {
 		{false, 24, "Rnd 2: Ch 3 (first dc), 2 dc in next, [dc in next, 2 dc in next] around, slst to 1st dc -36 dc", 24, 36, OK},
 		{false, 24, "Rnd 2: Standing dc in any st, 2 dc in next, *dc, 2 dc in next* around. Join to first dc. (36)", 24, 36, OK},
 		{false, 24, "Rnd 2: Join new colour with a standing hdc, 2 hdc in next st, *hdc in next st, 2 hdc in next st; rep from * around. (36)", 24, 36, OK},
+		// stitches missed, two combined, given before
+		{false, 24, "Rnd 2: sc in every other stitch (12)", 24, 12, OK},
+		{false, 24, "Rnd 2: ch 1, sc in every other st around, join (12)", 24, 12, OK},
+		{false, 24, "Rnd 2: increase 1 sc in every 2nd st (36)", 24, 36, OK},
+		{false, 12, "Rnd 2: 2 sc in every other st (18)", 12, 18, OK},
+		{false, 24, "Rnd 2: sc 2, combine next 2 sts, repeat around (18)", 24, 18, OK},
+		{false, 24, "Rnd 2: sc in each st (24)\nRounds 3 to 5: as given for Rnd 2.", 24, 24, Uncounted},
+		{false, 10, "On the following round increase in every other stitch, which gives you 15 sc,\nand on the next one increase in every third, and you have 20.", 15, 20, OK},
 	} {
 		text := fmt.Sprintf("Rnd 1: %d sc in magic ring (%d)\n%s\n", c.below, c.below, c.lines)
 		if c.uk {

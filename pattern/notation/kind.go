@@ -236,7 +236,7 @@ func (p *parser) commaBefore() bool {
 // overNext passes over "over next 2 sts" after a decrease.
 func (p *parser) overNext() {
 	i := p.pos
-	if s := p.peek().sym; s == sOver || s == sIn && (p.at(1).sym == sNext || p.at(1).sym == sFill && p.at(2).sym == sNext) {
+	if s := p.peek().sym; s == sOver || s == sNext && p.at(1).sym == sNumber && p.at(1).num == 2 && p.at(2).sym != sTog || s == sIn && (p.at(1).sym == sNext || p.at(1).sym == sFill && p.at(2).sym == sNext) {
 		pl := p.place()
 		if !pl.ok || pl.toEnd || pl.n > 3 || pl.each || pl.target.Where != Next && pl.target.Where != LastCh {
 			p.pos = i

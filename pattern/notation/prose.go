@@ -211,6 +211,14 @@ func saysNext(toks []token) bool {
 	case "then", "again", "now", "after", "next":
 		return true
 	}
+	for i := 0; i < len(toks) && i < 4; i++ { // "on the next one", "in the following round"
+		switch t := toks[i]; {
+		case t.sym == sNext && i > 0 && i+1 < len(toks):
+			return toks[i+1].sym == sRound || toks[i+1].text == "one" && (i+2 >= len(toks) || toks[i+2].sym != sSt && toks[i+2].sym != sStitch)
+		case t.sym != sIn && t.sym != sFill:
+			return false
+		}
+	}
 	return false
 }
 
@@ -552,6 +560,10 @@ func (l *Line) roundNamed(toks []token) int {
 		end = i + 1
 		if at(end).sym == sTimes && (at(end+1).sym == sAround || at(end+1).sym == sRound) { // "next time round"
 			end += 2
+			break
+		}
+		if at(end).text == "one" && i > 0 && toks[i-1].sym == sFill && at(end+1).sym != sSt && at(end+1).sym != sStitch && at(end+1).sym != sTimes { // "on the next one"
+			end++
 			break
 		}
 		if at(end).sym != sRound && at(end).sym != sRow {
