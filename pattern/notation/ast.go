@@ -101,9 +101,10 @@ type Repeat struct {
 	Body  []Node
 	Times int // in all; ToEnd: until Leave stitches are left
 	Leave int
-	Stop  int   // nodes of Body that the last repeat works, where it is cut short ("ending last rep at **"); 0 if it is whole
-	Rest  bool  // what is left when no whole repeat fits is worked plain ("inc in every 5th st")
-	Doubt Doubt // More: Times could as well be counted after a first pass; Bare: no repeat is written, it may go once
+	Stop  int    // nodes of Body that the last repeat works, where it is cut short ("ending last rep at **"); 0 if it is whole
+	Or    []Node // Body in the other sense of Nth; nil if there is none
+	Rest  bool   // what is left when no whole repeat fits is worked plain ("inc in every 5th st")
+	Doubt Doubt  // More: Times could as well be counted after a first pass; Bare: no repeat is written, it may go once
 }
 
 // Skip passes over stitches or spaces of the round below.
@@ -242,4 +243,5 @@ const (
 	Mesh                             // "ch 6, skip 6" in a list: a chain space, not an opening whose chains are stitches of the round
 	Leading                          // slip stitches before the round: they lead to where it begins and are none of its stitches
 	Counted                          // "..., rep 5 times more, 18 dc": the last stitches named are the count
+	Nth                              // "dec every 4 sts": the group is Or, not Body
 )

@@ -65,29 +65,11 @@ func (p *parser) compose(start, n int, w Work, pl place, tight bool) []Node {
 			return []Node{&Evenly{at: p.span(start), Stitch: w.Stitch, To: k}}
 		}
 		return []Node{e}
-	case pl.nth > 0:
-		if dec {
-			pl.nth++ // every nth decreased: n-1 plain, then two together
-		}
-		per := w
-		if per.Per*k > 1 && !dec {
-			per.Per = per.Per * k
-		} else if !dec && w.Stitch.Base != stitch.NoBase && !p.mentions(0, sInc) && p.saidFirst(start) { // "sc in every other st": the others are missed
-			per.Places, per.Target = 1, Target{}
-			return []Node{&Repeat{at: w.at, Body: []Node{&Skip{at: w.at, N: pl.nth - 1}, &per}, Times: ToEnd}}
-		} else if !dec {
-			per.Per = 2
-		}
-		per.Places, per.Target = 1, Target{}
-		body := []Node{&per}
-		plain := pl.nth - 1
-		if dec {
-			plain = pl.nth - 2
-		}
-		if plain > 0 {
-			body = []Node{&Work{at: w.at, Per: 1, Places: plain}, &per}
-		}
-		return []Node{&Repeat{at: w.at, Body: body, Times: ToEnd, Rest: true}}
+	case pl.nth > 0 && w.Per*k == 1 && !dec && w.Stitch.Base != stitch.NoBase && !p.mentions(0, sInc) && p.saidFirst(start): // "sc in every other st": the others are missed
+		w.Places, w.Target = 1, Target{}
+		return []Node{&Repeat{at: w.at, Body: []Node{&Skip{at: w.at, N: pl.nth - 1}, &w}, Times: ToEnd}}
+	case pl.nth > 0, pl.every && pl.n > 1 && (dec || w.Per > 1) && k == 1:
+		return []Node{everyNth(w, k, pl, dec)}
 	case pl.toEnd:
 		w.Places, w.Leave = ToEnd, pl.leave
 		if w.Per == 1 && !dec {
@@ -168,6 +150,36 @@ func (p *parser) saidFirst(i int) bool {
 	}
 	to := p.toks[i].from
 	return from < to && !strings.ContainsFunc(p.text[from:to], unicode.IsLetter)
+}
+
+// everyNth makes an increase or decrease in every nth stitch all round. Where it is
+// a decrease, or n is a number of stitches, two readings are common: "decrease every
+// 4 sts" leaves two plain, or four.
+func everyNth(w Work, k int, pl place, dec bool) Node {
+	r := &Repeat{at: w.at, Times: ToEnd, Rest: true}
+	if w.Per*k > 1 && !dec {
+		w.Per *= k
+	} else if !dec {
+		w.Per = 2
+	}
+	w.Places, w.Target = 1, Target{}
+	group := func(plain int) []Node {
+		if plain <= 0 {
+			return []Node{&w}
+		}
+		return []Node{&Work{at: w.at, Per: 1, Places: plain}, &w}
+	}
+	switch {
+	case pl.nth > 0 && !dec:
+		r.Body = group(pl.nth - 1)
+	case pl.nth > 0: // the nth stitch and the one after it
+		r.Body, r.Or, r.Doubt = group(pl.nth-1), group(pl.nth-2), Nth
+	case dec:
+		r.Body, r.Or, r.Doubt = group(pl.n-2), group(pl.n), Nth
+	default:
+		r.Body, r.Or, r.Doubt = group(pl.n-1), group(pl.n), Nth
+	}
+	return r
 }
 
 // evenlyAhead reports whether "evenly" follows, words between.

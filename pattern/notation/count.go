@@ -402,9 +402,6 @@ func (p *parser) countAhead(i int) bool {
 			if numbers == 1 && kinds == 0 {
 				return true
 			}
-			if emphasis := next + p.starsFrom(next); emphasis > next && (emphasis >= len(p.toks) || p.toksAt(emphasis).sym == sStop) {
-				return true // "**(72 sc)**"
-			}
 			// "(3 sc)" in the middle of a list is a group
 			if p.toksAt(next).sym == sComma && p.beginsItem(next+1) || p.beginsItem(next) {
 				return false
@@ -418,15 +415,6 @@ func (p *parser) countAhead(i int) bool {
 		}
 	}
 	return numbers == 1 // a bracket that the end of the line closes
-}
-
-// starsFrom returns how many stars stand together at the token i.
-func (p *parser) starsFrom(i int) int {
-	n := 0
-	for p.toksAt(i+n).sym == sStar && p.toksAt(i+n).glued {
-		n++
-	}
-	return n
 }
 
 func (p *parser) hasInc(i, j int) bool {

@@ -95,6 +95,9 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 		return p.form(t.val.form, stitch.Stitch{}, 0)
 	case sInc:
 		p.pos++
+		if p.peek().sym == sOnce && p.at(1).sym == sEach {
+			p.pos++
+		}
 		w.Per = 2
 		w.Stitch = stitch.Stitch{} // the stitch of the line, set in tidy
 		if s := p.peek(); (s.sym == sSt) && p.at(1).sym != sEach {
@@ -109,6 +112,9 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 		return w, 0, true
 	case sDec:
 		p.pos++
+		if p.peek().sym == sOnce && p.at(1).sym == sEach { // "decreasing once every 4 sts"
+			p.pos++
+		}
 		w.Stitch = t.val.stitch
 		if w.Stitch == (stitch.Stitch{}) {
 			w.Stitch = stitch.Stitch{Form: stitch.Together, N: 2}

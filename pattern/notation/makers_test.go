@@ -35,6 +35,20 @@ func TestMakers(t *testing.T) {
 		{36, "Rnd 2: (sc 4, dec) x 3 in DG, (sc 4, dec) x 3 in CR (30)", 36, 30},
 		{36, "Rnd 2: sc in white around (36)", 36, 36},
 		{36, "Rnd 2: in cream. 36sc", 36, 36},
+		// every so many
+		{18, "Rnd 2: Decrease every 3 sts (12)", 18, 12},
+		{24, "Rnd 2: Decrease every 4 sts (18)", 24, 18},
+		{24, "Rnd 2: dec every 4 sts (20)", 24, 20},
+		{24, "Rnd 2: decrease in every 4th st (18)", 24, 18},
+		{20, "Rnd 2: decrease in every 4th st (16)", 20, 16},
+		{18, "Rnd 2: sc around, increasing every 3 sts (24)", 18, 24},
+		{24, "Rnd 2: sc, decreasing once every 4 sts (18)", 24, 18},
+		// counts in bold
+		{12, "**Rnd 2:** *sc 1, inc* 6 times **(18 sc)**", 12, 18},
+		{12, "Rnd 2: sc 1, inc, repeat around. *18 sts*", 12, 18},
+		{12, "Rnd 2: 2 sc in each st. **24 sts**.", 12, 24},
+		{12, "**Rnd 2: (sc 1, inc) x 6 (18)**", 12, 18},
+		{12, "Rnd 2: *sc 1, (2 sc) in next*", 12, 18},
 		// tags of web pages, tails, remarks before stitches
 		{12, "<p><b>Round 2</b> (ears): <em>*sc 1, inc* 6 times</em> (18)</p>", 12, 18},
 		{12, "Rnd 2: dec around. (6) Leaving long end for sewing, fasten off.", 12, 6},

@@ -15,7 +15,8 @@ type place struct {
 	toEnd  bool
 	rest   bool // "in the rest"
 	leave  int
-	nth    int // every nth
+	nth    int  // every nth
+	every  bool // "every", not "each"
 	loop   Loop
 	post   stitch.Post
 	target Target
@@ -103,7 +104,7 @@ func (p *placing) word() bool {
 		if p.named {
 			return false
 		}
-		p.pl.each = true
+		p.pl.each, p.pl.every = true, t.text == "every"
 		if t.num > 1 { // every other
 			p.pl.nth = t.num
 		}

@@ -74,6 +74,7 @@ func readAs(changed, in Doubt) string {
 		{TwoInOne | TwoTight, "two stitches named together are worked into one", "two stitches named together are worked one into each of two"},
 		{More, "the repeats come after a first time", "the repeats are counted in all"},
 		{ChainsIn, "the chains count as stitches", "the chains do not count as stitches"},
+		{Nth, "more plain stitches, or fewer, stand between the increases or decreases", "as many plain stitches stand between the increases or decreases as said"},
 		{LastOnly, "only the last of the list is repeated", "all of the list is repeated"},
 		{SameNext, "the same stitch is the next one", ""},
 	} {

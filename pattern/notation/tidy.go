@@ -129,6 +129,7 @@ func nameStitches(nodes []Node, main stitch.Base) {
 			nameStitches(n.Body, main)
 		case *Repeat:
 			nameStitches(n.Body, main)
+			nameStitches(n.Or, main)
 		case *Evenly:
 			if n.Stitch.Base == stitch.NoBase {
 				n.Stitch.Base = main

@@ -571,6 +571,9 @@ func (w *working) repeat(n *Repeat, rest []Node) {
 	w.deep++
 	defer func() { w.deep-- }()
 	times, body := n.Times, n.Body
+	if n.Doubt&w.senses&Nth != 0 {
+		body = n.Or
+	}
 	if n.Doubt&Bare != 0 && w.senses&Bare != 0 {
 		if times == ToEnd {
 			times = 1
