@@ -205,13 +205,14 @@ func (p *series) stitches(i int) {
 	if t.sym == sNumber && !t.decimal && !t.ordinal && p.at(1).sym == sOpen && !p.countAhead(1) && p.beginsItem(p.pos+2) { // "6(sc, inc)"
 		p.pos++
 		was := len(p.nodes)
-		if p.bracket(&p.nodes, p.depth, p.list) && len(p.nodes) == was+1 {
+		if p.bracket(&p.nodes, p.depth, p.list); len(p.nodes) == was+1 {
 			if r, ok := p.nodes[was].(*Repeat); ok && r.Doubt&Bare != 0 {
 				r.Times, r.Doubt = t.num, 0
-				return
+			} else {
+				p.nodes[was] = &Repeat{at: p.span(i), Body: []Node{p.nodes[was]}, Times: t.num}
 			}
 		}
-		p.nodes, p.pos = p.nodes[:was], i
+		return
 	}
 	if p.multiplied(0) && (len(p.nodes) == p.list || p.at(-1).sym == sComma) {
 		p.pos += 2
