@@ -27,7 +27,7 @@ var english = (&language{
 		{"edc|extended double crochet|exdc", sStitch, usuk(stitch.Stitch{Base: stitch.ExtendedDouble}, stitch.Stitch{Base: stitch.ExtendedSingle}), 0},
 		{"etr|extended treble crochet", sStitch, usuk(stitch.Stitch{Base: stitch.ExtendedTreble}, stitch.Stitch{Base: stitch.ExtendedDouble}), 0},
 		{"edtr|extended double treble crochet", sStitch, st(stitch.Stitch{Base: stitch.ExtendedTreble}), 0},
-		{"rev sc|revsc|reverse single crochet|crab stitch|reverse sc|rev dc|reverse double crochet", sStitch, st(stitch.Stitch{Base: stitch.ReverseSingle}), 0},
+		{"rev sc|revsc|reverse single crochet|crab stitch|crab stitches|crab st|crab sts|reverse sc|rev dc|reverse double crochet", sStitch, st(stitch.Stitch{Base: stitch.ReverseSingle}), 0},
 		{"long sc|long single crochet|spike sc|spike single crochet|spike|spikes|spike stitch|spike stitches|spike st|spike sts|long single", sStitch, st(stitch.SC), 0}, // common practice: plain stitches, into an earlier round
 		{"long dc|long double crochet|spike dc|spike double crochet", sStitch, usuk(stitch.DC, stitch.SC), 0},
 		{"long hdc|long half double crochet|long htr|long half treble", sStitch, st(stitch.HDC), 0},

@@ -244,6 +244,30 @@ func (w *working) place(t Target) Into {
 	return w.next(t.Kind == stitch.Ch)
 }
 
+// chainSide returns how many chains of a foundation are left on its first side,
+// for stitches that go across in each of them: without the last, if that comes
+// next. It returns 0 if the round is not there.
+func (w *working) chainSide(rest []Node) int {
+	e := w.below.elems
+	n := w.pos
+	for n < len(e) && e[n].place == IntoChain {
+		n++
+	}
+	if n == w.pos || n == len(e) {
+		return 0
+	}
+	for _, m := range rest {
+		if _, ok := m.(*Aside); ok {
+			continue
+		}
+		if m, ok := m.(*Work); ok && m.Target.Where == LastCh {
+			n--
+		}
+		break
+	}
+	return n - w.pos
+}
+
 // taken passes over the place that the round begins in, once something is
 // worked into it.
 func (w *working) taken() {

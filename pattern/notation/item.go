@@ -268,7 +268,7 @@ func (p *parser) stitchAfter(i int) bool {
 // "every 2nd st doubled", and the stitches too where their order is their own.
 func (p *parser) placeFirst(start int, before []Node) (nodes []Node, pl place, ok bool) {
 	pl = p.place()
-	for pl.ok && (p.peek().sym == sFill || p.peek().sym == sTotal && pl.one || p.peek().sym == sComma && pl.nth > 0 || (p.peek().sym == sColon || p.peek().sym == sComma) && (pl.target.Where == Ring || pl.target.Where == FromHook) || (p.peek().sym == sComma || p.peek().sym == sColon) && pl.each && pl.toEnd && pl.n == 0 && p.at(1).sym == sNumber && p.at(2).sym == sStitch) {
+	for pl.ok && (p.peek().sym == sFill || p.peek().sym == sTotal && pl.one || p.peek().sym == sComma && pl.nth > 0 || (p.peek().sym == sColon || p.peek().sym == sComma) && (pl.target.Where == Ring || pl.target.Where == FromHook || pl.target.Where == Elsewhere) || p.peek().sym == sColon && pl.one && pl.n > 0 || (p.peek().sym == sComma || p.peek().sym == sColon) && pl.each && pl.toEnd && pl.n == 0 && p.at(1).sym == sNumber && p.at(2).sym == sStitch) {
 		p.pos++
 	}
 	if pl.ok && p.peek().sym == sDouble {

@@ -21,6 +21,10 @@ func TestMakers(t *testing.T) {
 		{12, "Rnd 2: Join legs: ch 4, insert hook into first leg and sc 12 around, sc 4 in chain, sc 12 around second leg, sc 4 along opposite side of chain. 32 sts.", -1, 32},
 		{12, "Rnd 2: join the legs by working 12 sc around the first leg and 12 sc around the second (24)", -1, 24},
 		{30, "Rnd 2: 12 sc, 3 sc on the chain, 15 sc (30)", 30, 30},
+		{12, "Rnd 2: On leg 2: 12sc, ch2, then on leg 1: 12sc, 2sc into ch [28]", -1, 28},
+		{12, "Rnd 2: Now we join the legs: chain 3, sc into the first leg and continue around with 11 more sc, sc in each of the 3 ch, sc 12 on second leg, sc in each of the 3 chains on the opposite side. (30)", -1, 30},
+		{18, "Rnd 2: 4 sc, place ear 1 in front and sc through both ear and head for 3 sts, 4 sc, crochet 3 sc through second ear and head, 4 sc [18]", 18, 18},
+		{24, "Rnd 2: crab st in each st around (24)", 24, 24},
 		// pieces held together
 		{12, "Rnd 2: hold both together & sc thru both all around, 3 sc in every 4th st (18)", 12, 18},
 		{12, "Rnd 2: With wrong sides together, sc 12 through both, stuffing as you go (12)", 12, 12},
@@ -102,6 +106,8 @@ func TestMakersTexts(t *testing.T) {
 		{"Rnd 1: 12 sc in ring\nRnd 2: ch 4 (counts as dc + ch 1), sk next st, *dc in next st, ch 1, sk next st; rep from * around, join (6)\nRnd 3: sl st into ch-1 sp, ch 4 (dc + ch 1), *dc in next ch-1 sp, ch 1; rep from * around, sl st to 3rd ch of ch-4 (6)", -1, 6},
 		{"R1: MR, 6X (6)\nR2: 6V (12)\nR3: 12X\nR4: X, V, (X, V)*5 (18)\nR5: (X, A)*6 (12)", 18, 12},
 		{"SHELL\nRound 1. 8 sc in ring. 8 sts.\nRound 2. Inc in each st. 16 sts.\n\nBELLY\nRounds 1 through 2. Work as given for the shell, using white. 16 sts.", 0, 16},
+		{"Row 1: ch 7, sc in second ch from hook, sc in each ch, turn (6)", -1, 6},
+		{"Rnd 1: Ch 10, sc in 2nd ch from hook and in each ch across to last ch, 3 sc in last ch; working on other side of ch, sc in each ch across to last ch, 2 sc in last ch (20)", -1, 20},
 		{"| Rnd | Do | Count |\n| 1 | 6 sc in ring | 6 |\n| 2 | 6 inc | 12 |\n| 3-5 | 12 sc | 12 |\n", 12, 12},
 	} {
 		parts := Read(source.NewFile("maker", c.text), ReadOptions{}).Parts()

@@ -205,7 +205,7 @@ func (p *parser) layers() {
 			}
 			continue
 		}
-		if t.sym != sWord && t.sym != sFill && t.sym != sOf && t.sym != sSide && t.sym != sTog {
+		if t.sym != sWord && t.sym != sFill && t.sym != sOf && t.sym != sSide && t.sym != sTog || t.text == "for" {
 			break
 		}
 		words++

@@ -184,6 +184,9 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 				return n + 1, 0, 0, true
 			}
 		case sAround:
+			if p.at(1).sym == sWith && p.at(2).sym == sNumber { // "continue around with 11 more sc"
+				break
+			}
 			p.pos++
 			leave = p.except()
 			return ToEnd, 0, leave, true

@@ -502,6 +502,10 @@ func (p *series) again(i int) bool {
 // allAround reads "around" that stands alone: of all since the list began.
 func (p *series) allAround(i int) bool {
 	p.pos++
+	if p.at(0).sym == sWith && p.at(1).sym == sNumber { // "continue around with 11 more sc"
+		p.pos++
+		return true
+	}
 	if n := len(p.nodes); n > 0 && p.star < 0 && allRoundNode(p.nodes[n-1]) {
 		return true // "*...*, and so on, to the end of the round": said twice
 	}

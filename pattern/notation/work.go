@@ -295,6 +295,9 @@ func (w *working) work(n *Work, rest []Node) {
 			w.fail("the count of the round below is not known")
 			return
 		}
+		if side := w.chainSide(rest); n.Target.Kind == stitch.Ch && side > 0 {
+			left = side
+		}
 		if left < 0 {
 			left = 0
 		}
