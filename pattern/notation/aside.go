@@ -24,8 +24,8 @@ func (p *parser) aside(nodes *[]Node) {
 		if t.sym == sStar && p.pos > i && p.at(-1).sym == sDash { // "into the gaps between the groups - *3 dc ..."
 			break
 		}
-		if t.sym == sColon && !stitches && p.mentions(i, sOther) {
-			break // "down the other side: sc 6"
+		if t.sym == sColon && !stitches && (p.mentions(i, sOther) || !free && p.instructs(i)) {
+			break // "down the other side: sc 6", "now divide for the legs: skip 16"
 		}
 		if t.sym == sDash && p.pos > i && p.at(1).sym == sNumber && p.countsAt(1) { // "Fasten off B—36 dc, 6 ch-2 sps."
 			break
@@ -74,6 +74,20 @@ func (p *parser) aside(nodes *[]Node) {
 	}
 	*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 }
+
+// instructs reports whether words from the token i up to a colon lead to an
+// instruction, and do not remark on one.
+func (p *parser) instructs(i int) bool {
+	for _, t := range p.toks[i:p.pos] {
+		if t.sym == sAs || t.sym == sNot || remarkWords[t.text] {
+			return false
+		}
+	}
+	return p.beginsItem(p.pos + 1)
+}
+
+// remarkWords begin a remark.
+var remarkWords = map[string]bool{"note": true, "notes": true, "nb": true, "tip": true, "hint": true, "example": true, "eg": true, "e": true, "optional": true, "meaning": true, "means": true, "remember": true, "ie": true, "alternatively": true, "or": true}
 
 // labelEnded reports whether a sign stands between the label of the line and the
 // token i.

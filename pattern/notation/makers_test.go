@@ -108,6 +108,11 @@ func TestMakersTexts(t *testing.T) {
 		{"SHELL\nRound 1. 8 sc in ring. 8 sts.\nRound 2. Inc in each st. 16 sts.\n\nBELLY\nRounds 1 through 2. Work as given for the shell, using white. 16 sts.", 0, 16},
 		{"Row 1: ch 7, sc in second ch from hook, sc in each ch, turn (6)", -1, 6},
 		{"Rnd 1: Ch 10, sc in 2nd ch from hook and in each ch across to last ch, 3 sc in last ch; working on other side of ch, sc in each ch across to last ch, 2 sc in last ch (20)", -1, 20},
+		{"Rnd 1: 12 sc in ring\nRnd 2: BLO (sc 1, inc) x 6 (18)\nRnd 3: Working in the unused front loops of Rnd 1: *sc in next st, 5 dc in next; rep from * around (36)", 12, 36},
+		{"Rnd 1: 12 sc in ring\nRnd 2: BLO (sc 1, inc) x 6 (18)\nRnd 3: join white in front loops of rnd 1, 2 sc in each loop around (24)", 12, 24},
+		{"Rnd 1: 12 sc in ring\nRnd 2: BLO (sc 1, inc) x 6 (18)\nRnd 3: 2 sc in each front loop of rnd 1 around (24)", -1, 24},
+		{"Rnd 1: 12 sc in ring\nRnd 2: BLO (sc 1, inc) x 6 (18)\nRnd 3: sc in FLO of round 1 (12)", -1, 12},
+		{"Base\nRnd 1: 8 sc in ring (8)\nRnd 2: inc (16)\n\nLid\nRnds 1-2: Repeat rounds 1-2 of base (16)", 0, 16},
 		{"| Rnd | Do | Count |\n| 1 | 6 sc in ring | 6 |\n| 2 | 6 inc | 12 |\n| 3-5 | 12 sc | 12 |\n", 12, 12},
 	} {
 		parts := Read(source.NewFile("maker", c.text), ReadOptions{}).Parts()

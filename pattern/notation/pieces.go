@@ -156,6 +156,38 @@ func onPieces(nodes []Node) {
 	}
 }
 
+// onRound reads that the round is worked on an earlier one: "in back loops of rnd
+// 12:", "join white in the front loops of round 5,". It reports whether that stood
+// there.
+func (p *parser) onRound() bool {
+	const most = 14 // words
+	loops := false
+	for j := 0; j < most; j++ {
+		switch t := p.at(j); t.sym {
+		case sBLO, sFLO, sLoop, sBack, sFront:
+			loops = true
+		case sIn, sFill, sJoin, sWith, sColour, sWord, sTo, sOf, sTotal, sStuff:
+			if p.pos+j >= len(p.toks) {
+				return false
+			}
+		case sRound, sRow:
+			n := p.at(j + 1)
+			switch s := p.at(j + 2).sym; {
+			case !loops || n.sym != sNumber || n.ordinal || p.pos+j+2 >= len(p.toks) || s != sComma && s != sColon && s != sStop && s != sDash:
+				return false
+			case p.line.First >= 0 && n.num >= p.line.First:
+				return false
+			}
+			p.line.Onto = n.num
+			p.pos += j + 2
+			return true
+		default:
+			return false
+		}
+	}
+	return false
+}
+
 // ground reads a remark that says on what the rounds after it are worked: the
 // loops of an earlier round, "join grey in the back loops of round 17", or
 // stitches that were left, "rejoin yarn at the 8 skipped sts". It returns the

@@ -65,6 +65,13 @@ func (p *placing) whole() place {
 	if j := p.past(1, sFill, sNext, sEach); p.pl.target.Where == Space && p.pl.one && p.peek().sym == sOf && p.at(j).sym == sWord { // "loop of pineapple"
 		p.pos += j + 1
 	}
+	if j := p.past(0, sOf, sFill); p.pl.loop != BothLoops && !p.named && p.pl.target == (Target{}) && p.roundWord(j) && p.at(j+1).sym == sNumber && !p.at(j+1).ordinal { // "in front loops of rnd 2"
+		p.pl.target.Behind = p.at(j + 1).num
+		p.pl.each = p.pl.each || !p.pl.one && p.pl.n == 0
+		if p.pos += j + 2; p.peek().sym == sAround {
+			p.pos++
+		}
+	}
 	if j := p.past(0, sFill, sIn, sOf); p.pl.target.Where == Space && p.pl.each && j > 0 && p.at(j).sym == sEach && p.at(j+1).sym == sSide { // "in each of the two spaces along every side"
 		p.pos += j + 2
 		p.pl.n = 0
@@ -205,6 +212,7 @@ func (p *placing) word() bool {
 		if p.pl.target.Where != Same {
 			p.pl.target.Where = Corner
 		}
+		p.pl.each = p.pl.each || t.text == "corners" && !p.pl.one && p.pl.n == 0 // "(2 dc, ch 2, 2 dc) in corners"
 		p.named = true
 		p.take()
 	case sCentre:

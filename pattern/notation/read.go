@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -329,7 +330,7 @@ func (r *reader) flush() {
 	if l.First < 0 && l.Rounds == 0 {
 		l.Rounds = roundsIn(body)
 	}
-	l.Onto, l.Held = r.onto, r.held
+	l.Onto, l.Held = cmp.Or(l.Onto, r.onto), r.held
 	r.onto, r.held = 0, 0
 	r.text.Items = append(r.text.Items, Item{At: l.At, Line: l})
 	r.read(l)

@@ -130,6 +130,11 @@ func (p *parser) sameAs() Node {
 		}
 		s.First, s.Last = first, lastN
 	}
+	if p.peek().sym == sOf && s.First == p.line.First && s.Last == p.line.Last { // "rep rounds 1-3 of basket"
+		if n := p.asPiece(); n != nil {
+			return n
+		}
+	}
 	save := p.pos
 	if n, _, _, ok := p.times(); ok && n > 0 {
 		s.Times = n

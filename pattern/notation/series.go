@@ -38,6 +38,10 @@ func (p *parser) seq(depth int) []Node {
 // word reads what is told by its first word. It reports false, and may have
 // moved on, if the word is to be read as the beginning of stitches.
 func (p *series) word(i int) bool {
+	if p.depth == 0 && p.onRound() {
+		p.nodes = append(p.nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
+		return true
+	}
 	if p.depth == 0 && p.held() {
 		p.line.Joins = true
 		p.nodes = append(p.nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
