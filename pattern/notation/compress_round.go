@@ -142,6 +142,9 @@ func (in *instructor) nodes() []Node {
 		start := *in.round.Start
 		nodes = append(nodes, &start)
 	}
+	if b := in.round.Below; b >= 0 && b < len(in.rounds)-2 {
+		nodes = append(nodes, &onRound{number: in.rounds[b].Number})
+	}
 	stitches := in.round.Stitches
 	in.loop = commonLoop(stitches)
 	if in.loop != BothLoops {
@@ -498,10 +501,7 @@ func (in *instructor) target(s Stitch, skip func(Target)) Target {
 	if s.Into.elsewhere() {
 		return Target{Where: Elsewhere}
 	}
-	if r := int(s.Into.Round); s.Into.Where == IntoStitch && r >= 0 && r < len(in.rounds)-2 {
-		if r == in.round.Below { // the whole round is worked on it
-			in.next = len(in.below.elems)
-		}
+	if r := int(s.Into.Round); s.Into.Where == IntoStitch && r >= 0 && r != in.round.Below && r < len(in.rounds)-1 {
 		return Target{Behind: in.rounds[r].Number}
 	}
 	switch s.Into.Where {
@@ -653,6 +653,12 @@ func (in *instructor) toNode(a action, n int) Node {
 type inRing struct {
 	at
 	work *Work
+}
+
+// An onRound says that the round is worked on an earlier one, not on that below.
+type onRound struct {
+	at
+	number int
 }
 
 // An otherSide turns to the other side of the chain that the piece begins with.

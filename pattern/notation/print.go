@@ -268,6 +268,9 @@ func (p *printer) action(n Node) string {
 	case *inRing:
 		p.saw(p.words.magic)
 		return fill(p.workN, "n", strconv.Itoa(n.work.Per), "st", p.name(n.work.Stitch), "place", p.inMagicRing)
+	case *onRound:
+		p.saw(p.words.round)
+		return fill(cmp.Or(p.onRound, "in loops of rnd {n}"), "n", strconv.Itoa(n.number))
 	case *otherSide:
 		return p.otherSide
 	case *startingChain:

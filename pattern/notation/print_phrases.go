@@ -38,6 +38,7 @@ type phrases struct {
 	joinOver             string // into the {nth} of {n} chains that go on; "": as joinTop
 	countsAs, countsOver string // said of a starting chain: it counts as {st}; as {st} and {n} chains, "" if that is said in two steps
 	notCounted           string
+	onRound              string // the round is worked on the earlier round {n}; "": as in English shorthand
 	otherSide            string // from here on along the second side of the chain
 
 	in                               string // {place}
