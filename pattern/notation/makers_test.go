@@ -113,6 +113,8 @@ func TestMakersTexts(t *testing.T) {
 		{"Rnd 1: 12 sc in ring\nRnd 2: BLO (sc 1, inc) x 6 (18)\nRnd 3: 2 sc in each front loop of rnd 1 around (24)", -1, 24},
 		{"Rnd 1: 12 sc in ring\nRnd 2: BLO (sc 1, inc) x 6 (18)\nRnd 3: sc in FLO of round 1 (12)", -1, 12},
 		{"Base\nRnd 1: 8 sc in ring (8)\nRnd 2: inc (16)\n\nLid\nRnds 1-2: Repeat rounds 1-2 of base (16)", 0, 16},
+		{"BEAK\norange. 1. 4 sc in ring 2. 4 sc 3. (sc, inc)x2 (6) 4. 6 sc. Leave the thread for sewing.", 6, 6},
+		{"1. 6 sc in ring, 2. 6 inc (12), 3-4. 12 sc, 5. (sc, dec)x4 (8), fasten off", 12, 8},
 		{"| Rnd | Do | Count |\n| 1 | 6 sc in ring | 6 |\n| 2 | 6 inc | 12 |\n| 3-5 | 12 sc | 12 |\n", 12, 12},
 	} {
 		parts := Read(source.NewFile("maker", c.text), ReadOptions{}).Parts()

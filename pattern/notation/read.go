@@ -191,6 +191,13 @@ func (r *reader) firstLabel(toks []token) int {
 		if s := toks[i-1].sym; s != sStop && s != sClose && s != sColon && s != sBar && s != sDash {
 			continue
 		}
+		if toks[i].num == 1 && r.bareLabel(toks, i, 1) { // "orange. 1. 4 sc in ring 2. 4 sc"
+			for j := i + 3; j < min(len(toks), i+maxTold); j++ {
+				if toks[j].num == 2 && r.bareLabel(toks, j, 2) {
+					return i
+				}
+			}
+		}
 		p := r.parser(toks[i:])
 		l, ok := p.label()
 		if !ok || !l.strong || !l.sep {

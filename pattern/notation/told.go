@@ -110,6 +110,9 @@ func (r *reader) nextLabel(toks []token, from int, l label, first bool) int {
 		if !first && toks[i].capital && toks[i-1].sym == sStop && leadsOn(toks[i:]) && r.tellsOf(toks[i:i+sentence(toks[i:])]) {
 			return i // a round that is told in a sentence
 		}
+		if !l.strong && l.sep && l.first > 0 && r.bareLabel(toks, i, max(l.last, l.first)+1) {
+			return i
+		}
 		if s := toks[i-1].sym; s != sStop && s != sClose && s != sComma && s != sBar && s != sNumber && s != sSt && s != sStitch && !toks[i-1].stopped {
 			continue
 		}
@@ -120,6 +123,42 @@ func (r *reader) nextLabel(toks []token, from int, l label, first bool) int {
 		}
 	}
 	return len(toks)
+}
+
+// bareLabel reports whether the token i is a label without a word, of the round
+// want, inside a line: "1. 4 sc in ring 2. 4 sc 3. (sc, inc) x 2".
+func (r *reader) bareLabel(toks []token, i, want int) bool {
+	t := toks[i]
+	if t.sym != sNumber || t.num != want || t.ordinal || t.decimal || t.glued || i == 0 || i+2 >= len(toks) || !toks[i+1].glued {
+		return false
+	}
+	end := i + 1
+	if toks[end].sym == sDash && toks[end+1].sym == sNumber && i+4 < len(toks) { // "3-4."
+		end += 2
+	}
+	if toks[end].text != "." || !toks[end].glued || toks[end+1].glued {
+		return false
+	}
+	before := token{}
+	if i > 1 {
+		before = toks[i-2]
+	}
+	switch toks[i-1].sym {
+	case sStop, sClose, sComma, sRing, sMagic, sSt, sTimes, sAround, sColour, sEven:
+	case sStitch, sInc, sDec: // "4 sc 3." but not "inc 6."
+		if before.sym != sNumber {
+			return false
+		}
+	case sNumber: // "x6 4."
+		if before.sym != sX && before.sym != sStar {
+			return false
+		}
+	default:
+		return false
+	}
+	p := r.parser(toks[i:])
+	l, ok := p.label()
+	return ok && l.sep && l.first == want && r.isRound(p, l, false)
 }
 
 // skipsOn reports whether a label with a colon, right after the count of the round
