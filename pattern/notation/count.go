@@ -154,6 +154,9 @@ func (p *parser) bareCount(after sym, before []Node) bool {
 			generic = true
 			continue
 		case sTotal, sSide:
+			if n := p.at(i + 1).sym; p.at(i).text == "worked" && n == sFill { // "1 tr worked loosely"
+				return false
+			}
 			return p.pos+i < len(p.toks)
 		case sForm, sSpace, sLoop:
 			named = true

@@ -17,7 +17,7 @@
 //     in sentences), text (lines to pieces);
 //   - one line: parse, series (its instructions, one word after the other), item
 //     (one instruction), kind (which stitch), place (into what), compose (the two
-//     together), groups, bracket, repeat, refer ("as round 4"), pieces (legs joined), count, aside, tidy;
+//     together), groups, bracket, repeat, refer ("as round 4"), pieces (legs joined), branches (tentacles), count, aside, tidy;
 //     ast and nodes are what comes out;
 //   - its stitches: work (on the round below), fabric (the round below), into
 //     (finding the place), close (the end of the round), worked (what comes out);

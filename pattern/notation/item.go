@@ -160,6 +160,9 @@ func (p *parser) item(before []Node) []Node {
 		pl = p.alongChain(num)
 	}
 	if !pl.ok {
+		pl = p.backAlong(before)
+	}
+	if !pl.ok {
 		pl = p.place()
 	}
 	p.layers()
@@ -187,6 +190,14 @@ func (p *parser) item(before []Node) []Node {
 	for p.peek().sym == sAnd || p.peek().sym == sComma {
 		save := p.pos
 		p.pos++
+		if t := p.peek(); pl.target.Where == FromHook && (t.text == "down" || t.sym == sBack) { // "sc in 2nd ch and down"
+			p.pos++
+			if j := p.past(0, sFill, sOver); namesChain(p.at(j)) {
+				p.pos += j + 1
+			}
+			nodes = append(nodes, p.compose(start, num, w, place{ok: true, each: true, toEnd: true, target: Target{Kind: stitch.Ch}}, tight)...)
+			break
+		}
 		if s := p.peek().sym; s != sIn && s != sEach && s != sNext {
 			p.pos = save
 			break
@@ -385,6 +396,11 @@ func (p *parser) slip(start int, before []Node) []Node {
 				return p.ring(before, start)
 			}
 		}
+	case pl.target.Where == FromHook && p.toksAt(j).sym == sAnd: // "in second ch from hook and next 2 ch"
+		if p.pos = i; p.peek().sym == sTo {
+			p.pos++
+		}
+		return nil
 	case pl.target.Where == FromHook:
 		p.pos = j
 		return p.compose(start, 1, Work{Stitch: stitch.SlSt, Per: 1, Places: 1}, pl, false)

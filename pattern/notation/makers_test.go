@@ -25,6 +25,17 @@ func TestMakers(t *testing.T) {
 		{12, "Rnd 2: Now we join the legs: chain 3, sc into the first leg and continue around with 11 more sc, sc in each of the 3 ch, sc 12 on second leg, sc in each of the 3 chains on the opposite side. (30)", -1, 30},
 		{18, "Rnd 2: 4 sc, place ear 1 in front and sc through both ear and head for 3 sts, 4 sc, crochet 3 sc through second ear and head, 4 sc [18]", 18, 18},
 		{24, "Rnd 2: crab st in each st around (24)", 24, 24},
+		// tentacles, curls, fingers
+		{16, "Rnd 2: FLO *ch 15, sc in 2nd ch and down, sl st in next st, sl st in next*, x 8 (8 arms)", 16, 16},
+		{16, "Rnd 2: *ch 10, sc in 2nd ch from hook and in each ch across, sl st in next 2 sts; rep from * around", 16, 16},
+		{16, "Rnd 2: (ch 6, sl st in 2nd ch from hook, sl st in next 4 ch, skip 1, sc in next st) x 8 (8)", 16, 8},
+		{16, "Rnd 2: sc 4, ch 4, sl st in second ch from hook and next 2 ch (thumb made), sc 12 (16)", 16, 16},
+		{16, "Rnd 2: sc in next 2, *ch 8, sl st back down the chain, sc in next 2* 7 times (16)", 16, 16},
+		{16, "Rnd 2: 4 sc, ch 5 and sl st back over it for the hand, 12 sc", 16, 16},
+		{16, "Rnd 2: {ch 6, starting in 2nd ch from hook 5 sl st, sc in next 2} x 8", 16, 16},
+		{16, "Rnd 2: 5 sc, [ch 3, hdc in 3rd ch from hook], 6 sc, [ch 3, hdc in 3rd ch from hook], 5 sc (16)", 16, 16},
+		{16, "Rnd 2: sc 7, ch 2, dc in 2nd ch from hook (nose), sc 9 (16)", 16, 16},
+		{30, "Rnd 2: *1sc, 1dc worked loosely so that it pops forward* rep 15 times. [30]", 30, 30},
 		// pieces held together
 		{12, "Rnd 2: hold both together & sc thru both all around, 3 sc in every 4th st (18)", 12, 18},
 		{12, "Rnd 2: With wrong sides together, sc 12 through both, stuffing as you go (12)", 12, 12},
@@ -39,6 +50,7 @@ func TestMakers(t *testing.T) {
 		{36, "Rnd 2: (sc 4, dec) x 3 in DG, (sc 4, dec) x 3 in CR (30)", 36, 30},
 		{36, "Rnd 2: sc in white around (36)", 36, 36},
 		{36, "Rnd 2: in cream. 36sc", 36, 36},
+		{36, "Rnd 2: BLO. 36 sc. [36]", 36, 36},
 		// every so many
 		{18, "Rnd 2: Decrease every 3 sts (12)", 18, 12},
 		{24, "Rnd 2: Decrease every 4 sts (18)", 24, 18},

@@ -95,10 +95,13 @@ func skips(nodes []Node) bool {
 	return false
 }
 
-// onlyYarn reports whether nodes say with which yarn, and no more.
+// onlyYarn reports whether nodes say with which yarn, and into which loops, and no
+// more.
 func onlyYarn(nodes []Node) bool {
 	for _, n := range nodes {
-		if _, ok := n.(*Yarn); !ok {
+		switch n.(type) {
+		case *Yarn, *LoopMode:
+		default:
 			return false
 		}
 	}

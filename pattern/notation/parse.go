@@ -14,21 +14,22 @@ const tooDeep = "brackets nested more than 40 deep"
 
 // A parser reads the instruction of one line.
 type parser struct {
-	text    string
-	toks    []token
-	pos     int
-	main    stitch.Base // the stitch that "inc" and "st" stand for
-	line    *Line
-	colours map[string]bool   // keys that name a yarn, folded
-	sep     sym               // the separator last passed; 0 at the start
-	listed  bool              // the list being read holds stitches already
-	around  bool              // the last item was followed by "around", said of its list
-	rounds  int               // rounds that the instruction speaks of
-	starred bool              // a star is open round the bracket being read
-	opening bool              // nothing but chains was read so far
-	group   place             // said of the last two items together
-	apart   bool              // other pieces are named: "12 sc around leg 1"
-	defs    map[string][]Node // stitches that the text explains: "shell", "beginning shell", "corner"
+	text      string
+	toks      []token
+	pos       int
+	main      stitch.Base // the stitch that "inc" and "st" stand for
+	line      *Line
+	colours   map[string]bool   // keys that name a yarn, folded
+	sep       sym               // the separator last passed; 0 at the start
+	listed    bool              // the list being read holds stitches already
+	around    bool              // the last item was followed by "around", said of its list
+	rounds    int               // rounds that the instruction speaks of
+	starred   bool              // a star is open round the bracket being read
+	opening   bool              // nothing but chains was read so far
+	branching bool              // a chain was read last
+	group     place             // said of the last two items together
+	apart     bool              // other pieces are named: "12 sc around leg 1"
+	defs      map[string][]Node // stitches that the text explains: "shell", "beginning shell", "corner"
 }
 
 func (p *parser) peek() token {

@@ -395,7 +395,7 @@ func (p *placing) number() bool {
 			p.take()
 			return true
 		}
-		if p.at(1).sym == sStitch && p.at(1).val.stitch == stitch.Ch && p.opening && p.at(2).sym != sOf { // "5 sc in 2nd ch"
+		if p.at(1).sym == sStitch && p.at(1).val.stitch == stitch.Ch && (p.opening || p.branching && t.num == 2) && p.at(2).sym != sOf { // "5 sc in 2nd ch"
 			p.pl.target = Target{Where: FromHook, Chain: t.num}
 			p.named, p.pl.one = true, true
 			p.pos++

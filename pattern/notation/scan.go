@@ -62,10 +62,12 @@ func scan(text string) []token {
 				continue
 			}
 		}
-		if n := tag(text[i:]); n > 0 {
-			i += n
-			glued = false
-			continue
+		if r == '<' {
+			if n := tag(text[i:]); n > 0 {
+				i += n
+				glued = false
+				continue
+			}
 		}
 		if r == '/' && strings.HasPrefix(text[i:], "//") && (i == 0 || text[i-1] != ':') { // "RND 1 // 6 sc in ring // 6"
 			i += 2

@@ -236,6 +236,7 @@ func (p *series) stitches(i int) {
 		p.pos = i
 	}
 	p.opening = p.depth == 0 && onlyChains(p.nodes)
+	p.branching = isChain(lastNode(p.nodes))
 	p.listed, p.around = consumes(p.nodes[min(max(p.list, p.star, 0), len(p.nodes)):]), false
 	if items := p.item(p.nodes); items != nil {
 		p.take(i, items)
@@ -644,7 +645,7 @@ func (p *series) startsIn() bool {
 	}
 	i, j := p.pos, p.past(1, sIn, sFrom, sWith, sFill)
 	n := p.at(j)
-	if n.sym != sNumber || !n.ordinal || !namesChain(p.at(j+1)) || p.depth > 0 {
+	if n.sym != sNumber || !n.ordinal || !namesChain(p.at(j+1)) {
 		return false
 	}
 	p.pos += j

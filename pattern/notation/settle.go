@@ -315,6 +315,8 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 		if best != nil {
 			if declared >= 0 {
 				e.note(mask, bestSenses, body)
+			} else {
+				e.note(mask&More, bestSenses, body) // what it uses shows it
 			}
 			if said := readAs(bestSenses^habit, bestSenses); said != "" && !e.opt.Strict {
 				e.report(l, bodySpan(l), source.Note, "settled", "", "by the counts it is read so that %s", said)

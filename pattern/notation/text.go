@@ -69,7 +69,8 @@ func (t *Text) Parts() []Part {
 			lines := parts[last].Lines
 			last := lastNumber(lines)
 			fresh = l.First >= 0 && l.First <= 1 && last >= 1 && (l.First == 1 || begins(l)) ||
-				l.First == 1 && last < 0 && begins(l) // after rounds without numbers
+				l.First == 1 && last < 0 && begins(l) || // after rounds without numbers
+				l.Held != 0 && l.First > 1 && l.First <= last // the other half of a piece that was split
 			switch {
 			case l.First < 0 && last >= 1 && begins(l) && next[read-1] == 1:
 				fresh = true // "Begin by dc6 into ring", and round 1 below it
@@ -116,9 +117,11 @@ func (t *Text) refer() {
 					}
 				}
 			}
-			for k := 0; !found && part.Lines[k] != l; k++ { // a piece that was split: both halves have the same numbers
-				if of := part.Lines[k]; of.First >= 0 && of.Last >= l.First && of.First <= l.Last && of.AsNamed == "" {
-					l.As = append(l.As, of)
+			for j := i; !found && j >= max(0, i-1) && l.As == nil; j-- { // a piece that was split: both halves have the same numbers
+				for k := 0; k < len(parts[j].Lines) && parts[j].Lines[k] != l; k++ {
+					if of := parts[j].Lines[k]; of.First >= 0 && of.Last >= l.First && of.First <= l.Last && of.AsNamed == "" {
+						l.As = append(l.As, of)
+					}
 				}
 			}
 		}

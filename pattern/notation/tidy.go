@@ -15,6 +15,7 @@ func (p *parser) tidy(nodes []Node) []Node {
 	nodes = spreadAfter(nodes)
 	nameStitches(nodes, main)
 	onPieces(nodes)
+	nodes = p.branches(nodes, true)
 	nodes = groupSpaces(picots(nodes))
 	// "ch 36, join, ch 1, sc in each ch": a ring, unsaid
 	first := 0 // yarns and remarks may stand before it

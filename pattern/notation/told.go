@@ -45,12 +45,15 @@ func (r *reader) isRound(p *parser, l label, first bool) bool {
 	}
 	switch rest[0].sym {
 	case sWord, sMeasure, sSide, sRound, sRow:
-		if p.toks[p.pos-1].sym != sColon && !(r.goesOnFrom(l) && p.named()) {
+		if s := p.toks[p.pos-1].sym; s != sColon && s != sBar && !(r.goesOnFrom(l) && p.named()) {
 			return false
 		}
 	}
 	if asked {
 		return false
+	}
+	if p.toks[p.pos-1].sym == sBar && words*2 <= len(rest) {
+		return true // the cells of a table
 	}
 	if rest[0].sym == sAs && l.last > l.first {
 		return true // "1-4: same as small bowl"
