@@ -206,8 +206,29 @@ func (p *parser) namesOnly(i int) bool {
 	return form
 }
 
+// oneEach reports whether nodes are single stitches of more than one kind, each of
+// which can be worked in a place of its own.
+func oneEach(nodes []Node) bool {
+	kinds := false
+	first := stitch.Stitch{}
+	for i, n := range nodes {
+		w, ok := n.(*Work)
+		if !ok || w.Stitch == stitch.Ch || w.Per != 1 || w.Places != 1 || w.Target != (Target{}) || w.Stitch.Legs() != 1 {
+			return false
+		}
+		if i == 0 {
+			first = w.Stitch
+		}
+		kinds = kinds || w.Stitch != first
+	}
+	return kinds
+}
+
 // in makes a group that is worked into one place, or into each of several.
 func (p *parser) in(i int, body []Node, pl place) Node {
+	if pl.n > 1 && !pl.each && len(body) == pl.n && pl.target == (Target{}) && oneEach(body) { // "(sc, hdc, dc) in next 3 sts"
+		return &Repeat{at: p.span(i), Body: body, Times: 1}
+	}
 	n := &In{at: p.span(i), Body: body, Target: pl.target, Places: max(pl.n, 1)}
 	if n.Target.Where == First {
 		n.Target.Where = Next

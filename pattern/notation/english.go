@@ -47,10 +47,12 @@ var english = (&language{
 		{"fptrtr|front post triple treble crochet", sStitch, st(stitch.Stitch{Base: stitch.DoubleTreble, Post: stitch.Front}), 0},
 		{"bptrtr|back post triple treble crochet", sStitch, st(stitch.Stitch{Base: stitch.DoubleTreble, Post: stitch.Back}), 0},
 
+		{"loop stitch|loop stitches|loop st|loop sts|fur stitch|fur st|fur sts", sStitch, st(stitch.SC), 0}, // pulled long, one in each stitch
+
 		{"cl|cluster|clusters", sForm, value{form: stitch.Cluster}, 0},
 		{"pc|popcorn|popcorns|popcorn stitch|popcorn stitches|popcorn st|pop", sForm, value{form: stitch.Popcorn}, 0},
 		{"puff|puffs|puff stitch|puff st|puff stitches|ps", sForm, value{form: stitch.Puff}, 0},
-		{"bobble|bobbles|bobble stitch|bo|bobble st|bobble stitches", sForm, value{form: stitch.Bobble}, 0},
+		{"bob|bobs|bbl|bobble|bobbles|bobble stitch|bo|bobble st|bobble stitches", sForm, value{form: stitch.Bobble}, 0},
 		{"picot|picots", sForm, value{form: stitch.Picot}, 0},
 		{"shell|shells|sh|fan|fans|scallop|scallops", sForm, value{form: stitch.Shell}, 0},
 

@@ -99,7 +99,7 @@ func (p *parser) item(before []Node) []Node {
 	}
 	// the number may come after: "sc 3", "inc x 6" is read by times
 	if num == 0 {
-		if t := p.peek(); t.sym == sNumber && !t.ordinal && !t.decimal && !p.timesAt(1) && !p.begins(1) {
+		if t := p.peek(); t.sym == sNumber && !t.ordinal && !t.decimal && !p.timesAt(1) && (!p.begins(1) || t.glued && !p.at(1).glued) {
 			num = t.num
 			tight = t.glued
 			p.pos++

@@ -36,6 +36,12 @@ func TestMakers(t *testing.T) {
 		{16, "Rnd 2: 5 sc, [ch 3, hdc in 3rd ch from hook], 6 sc, [ch 3, hdc in 3rd ch from hook], 5 sc (16)", 16, 16},
 		{16, "Rnd 2: sc 7, ch 2, dc in 2nd ch from hook (nose), sc 9 (16)", 16, 16},
 		{30, "Rnd 2: *1sc, 1dc worked loosely so that it pops forward* rep 15 times. [30]", 30, 30},
+		// short ways of writing
+		{24, "Rnd 2: (sc, hdc, dc) in next 3 sts, (dc, hdc, sc) in next 3 sts, sc 18", 24, 24},
+		{24, "Rnd 2: loop stitch in each st (24)", 24, 24},
+		{24, "Rnd 2: sc 8, 5dc-bob for toe, sc 15 (24)", 24, 24},
+		{24, "Rnd 2: 2hdc x 24 (48)", 24, 48},
+		{24, "Rnd 2: sc3 inc1 rep 6 (30)", 24, 30},
 		// pieces held together
 		{12, "Rnd 2: hold both together & sc thru both all around, 3 sc in every 4th st (18)", 12, 18},
 		{12, "Rnd 2: With wrong sides together, sc 12 through both, stuffing as you go (12)", 12, 12},

@@ -59,6 +59,8 @@ func (p *parser) repeat(nodes []Node, from, n, leave int, doubt Doubt) []Node {
 			if w.Places > 0 && w.Target.Where == Next && (n == ToEnd && w.Places == 1 || n > 0) && doubt&More == 0 {
 				if n == ToEnd {
 					w.Places, w.Leave = ToEnd, leave
+				} else if w.Doubt&TwoTight != 0 { // "2hdc x 24": two in each of 24
+					return append(nodes[:from], &Repeat{at: span, Body: []Node{w}, Times: n})
 				} else {
 					w.Places = min(w.Places*min(n, maxNumber), maxNumber)
 					w.Doubt &^= TwoInOne
@@ -145,6 +147,10 @@ func (p *parser) times() (n int, doubt Doubt, leave int, ok bool) {
 			j := 1
 			for p.at(j).sym == sMore || p.at(j).sym == sFill && j < 3 {
 				j++
+			}
+			if s := p.at(1).sym; rep && !t.ordinal && !t.decimal && p.pos > 1 && p.toks[p.pos-1].sym == sRep && (s == sStop || s == sOpen || s == sEqual) { // "sc 3, inc, rep 6"
+				p.pos++
+				return t.num, More, 0, true
 			}
 			switch p.at(j).sym {
 			case sTimes, sX:
