@@ -187,7 +187,7 @@ func (p *parser) item(before []Node) []Node {
 	}
 	nodes := p.compose(start, num, w, pl, tight)
 	// "in same st and in each st around": the same stitch in a second place
-	for p.peek().sym == sAnd || p.peek().sym == sComma {
+	for p.peek().sym == sAnd || p.peek().sym == sComma || p.peek().text == "&" && !p.end() {
 		save := p.pos
 		p.pos++
 		if t := p.peek(); pl.target.Where == FromHook && (t.text == "down" || t.sym == sBack) { // "sc in 2nd ch and down"
@@ -498,9 +498,12 @@ func (p *parser) skip() Node {
 	for !p.end() {
 		t := p.peek()
 		switch t.sym {
-		case sNext, sFill, sOf, sFirst, sEach:
+		case sNext, sFill, sOf, sFirst, sEach, sTotal, sLast:
 			p.pos++
 			continue
+		case sRest: // "skip the rest"
+			s.N = ToEnd
+			p.pos++
 		case sNumber:
 			if k := p.numberedSpace(0); k > 0 { // "miss 1ch-sp"
 				s.Target = Target{Where: Space, Chain: t.num}
@@ -539,6 +542,27 @@ func (p *parser) skip() Node {
 	}
 	s.at = p.span(i)
 	return s
+}
+
+// leftUnworked reads "leave the remaining 12 sts unworked".
+func (p *parser) leftUnworked() Node {
+	i, s := p.pos, &Skip{N: 1}
+	for j := 1; j < 8; j++ {
+		switch t := p.at(j); t.sym {
+		case sFill, sLast, sTotal, sNext, sSt, sStitch:
+		case sRest:
+			s.N = ToEnd
+		case sNumber:
+			s.N = t.num
+		case sSkip:
+			p.pos += j + 1
+			s.at = p.span(i)
+			return s
+		default:
+			return nil
+		}
+	}
+	return nil
 }
 
 // yarnPhrase reads "with CC", "change to B", "in coral".

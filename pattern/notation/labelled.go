@@ -33,7 +33,7 @@ func (e *expander) labels(l *Line, v *Verdict) {
 			"the label names %d rounds, the line says %d", n, l.Rounds)
 	}
 	switch {
-	case !e.begun && e.number == 0, l.Anew:
+	case !e.begun && e.number == 0, l.Anew, l.Held != 0 && len(e.res.Verdicts) == 0:
 	case l.First == e.number+1:
 	case l.First > e.number+1:
 		e.report(l, l.LabelAt, e.misnumbered(), "label-gap", fmt.Sprintf("number it %d, or add what is missing", e.number+1),

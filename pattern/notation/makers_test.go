@@ -42,6 +42,11 @@ func TestMakers(t *testing.T) {
 		{24, "Rnd 2: sc 8, 5dc-bob for toe, sc 15 (24)", 24, 24},
 		{24, "Rnd 2: 2hdc x 24 (48)", 24, 48},
 		{24, "Rnd 2: sc3 inc1 rep 6 (30)", 24, 30},
+		// stitches left for another piece
+		{24, "Rnd 2: sc 12, leave the remaining 12 sts unworked (12)", 24, 12},
+		{24, "Rnd 2: sc 12, leave remaining sts unworked (12)", 24, 12},
+		{24, "Rnd 2: sc in next 12 sts, skip the remaining 12 sts (12)", 24, 12},
+		{24, "Rnd 2: sc in first 12 sts, leaving last 12 sts unworked (12)", 24, 12},
 		// pieces held together
 		{12, "Rnd 2: hold both together & sc thru both all around, 3 sc in every 4th st (18)", 12, 18},
 		{12, "Rnd 2: With wrong sides together, sc 12 through both, stuffing as you go (12)", 12, 12},
@@ -133,6 +138,8 @@ func TestMakersTexts(t *testing.T) {
 		{"Base\nRnd 1: 8 sc in ring (8)\nRnd 2: inc (16)\n\nLid\nRnds 1-2: Repeat rounds 1-2 of base (16)", 0, 16},
 		{"BEAK\norange. 1. 4 sc in ring 2. 4 sc 3. (sc, inc)x2 (6) 4. 6 sc. Leave the thread for sewing.", 6, 6},
 		{"1. 6 sc in ring, 2. 6 inc (12), 3-4. 12 sc, 5. (sc, dec)x4 (8), fasten off", 12, 8},
+		{"Rnd 1: 12 sc in ring\nRnd 2: inc x 12 (24)\nAttach safety eyes, then go on with the remaining stitches.\nRnd 3: (sc 2, inc) x 8 (32)", 24, 32},
+		{"Rnd 1: 12 sc in ring\nRnd 2: sc 6, leave the remaining 6 sts unworked (6)\nRnd 3: dec x 3 (3)\nSecond leg: Rejoin yarn to the 6 unworked sts of Rnd 1.\nRnd 2: sc around (6)", 6, 6},
 		{"| Rnd | Do | Count |\n| 1 | 6 sc in ring | 6 |\n| 2 | 6 inc | 12 |\n| 3-5 | 12 sc | 12 |\n", 12, 12},
 	} {
 		parts := Read(source.NewFile("maker", c.text), ReadOptions{}).Parts()

@@ -197,11 +197,11 @@ func ground(toks []token) (onto, held int) {
 	number := -1
 	for i, t := range toks {
 		switch {
-		case t.sym == sJoin, t.sym == sStuff && t.text == "attach", t.text == "rejoin", t.text == "rejoining", t.text == "reattach":
+		case t.sym == sJoin && t.text != "close", t.sym == sStuff && t.text == "attach" && yarnAhead(toks[i+1:]), t.text == "rejoin", t.text == "rejoining", t.text == "reattach":
 			joins = true
 		case t.sym == sLoop, t.sym == sBLO, t.sym == sFLO:
 			loops = loops || joins
-		case t.sym == sSkip, t.sym == sTotal, t.sym == sRest, leftWords[t.text]:
+		case t.sym == sSkip, t.sym == sRest, leftWords[t.text]:
 			left = left || joins
 			if i > 0 && left && toks[i-1].sym == sNumber {
 				number = toks[i-1].num
@@ -219,7 +219,17 @@ func ground(toks []token) (onto, held int) {
 	return 0, 0
 }
 
-var leftWords = map[string]bool{"skipped": true, "unused": true, "held": true, "missed": true, "unworked": true}
+// yarnAhead reports whether a yarn is named at once: "attach the white yarn to".
+func yarnAhead(toks []token) bool {
+	for _, t := range toks[:min(len(toks), 4)] {
+		if t.sym == sColour || t.text == "yarn" || t.text == "thread" || t.text == "cotton" || t.text == "wool" {
+			return true
+		}
+	}
+	return false
+}
+
+var leftWords = map[string]bool{"remaining": true, "rem": true, "left": true, "skipped": true, "unused": true, "held": true, "missed": true, "unworked": true}
 
 // layers passes over the layers that a stitch goes through: "through both
 // layers", "thru ear and head", "into both arm and body".

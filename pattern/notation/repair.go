@@ -34,7 +34,9 @@ func (l *Line) figures(nodes []Node, out []figure) []figure {
 				out = append(out, figure{&n.Times, n.Span(), true})
 			}
 		case *Skip:
-			out = append(out, figure{&n.N, n.Span(), false})
+			if n.N > 0 {
+				out = append(out, figure{&n.N, n.Span(), false})
+			}
 		case *Evenly:
 			if n.N != 0 {
 				out = append(out, figure{&n.N, n.Span(), false})

@@ -38,6 +38,12 @@ func (p *parser) seq(depth int) []Node {
 // word reads what is told by its first word. It reports false, and may have
 // moved on, if the word is to be read as the beginning of stitches.
 func (p *series) word(i int) bool {
+	if t := p.peek(); t.text == "leave" || t.text == "leaving" {
+		if n := p.leftUnworked(); n != nil {
+			p.nodes = append(p.nodes, n)
+			return true
+		}
+	}
 	if p.depth == 0 && p.onRound() {
 		p.nodes = append(p.nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 		return true

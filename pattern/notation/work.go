@@ -167,6 +167,10 @@ func (w *working) node(n Node, rest []Node) {
 			}
 			return
 		}
+		if n.N == ToEnd {
+			w.pos = len(w.below.elems)
+			return
+		}
 		last := w.lastInto
 		for range min(n.N, MaxRound) {
 			w.next(n.Target.Where == Any)
@@ -830,7 +834,7 @@ func (w *working) uses(nodes []Node) int {
 				u = 1
 			}
 		case *Skip:
-			if w.taking(n.Target, n.Target.Where) == Space {
+			if w.taking(n.Target, n.Target.Where) == Space || n.N == ToEnd {
 				return -1
 			}
 			u = n.N
