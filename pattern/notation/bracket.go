@@ -61,7 +61,7 @@ func (p *parser) bracket(nodes *[]Node, depth, list int) bool {
 		return true
 	}
 	// a gloss: "ch 4 (dc + ch 1)"
-	if w, ok := lastNode(*nodes).(*Work); ok && w.Stitch == stitch.Ch && leadsToChain(*nodes) && standsForChains(w.Places, body) && !p.mentions(i, sIn) && !p.mentions(i, sNext) {
+	if w, ok := lastNode(*nodes).(*Work); ok && i > 0 && (p.toks[i-1].sym == sStitch || p.toks[i-1].sym == sNumber) && w.Stitch == stitch.Ch && leadsToChain(*nodes) && !p.timesAhead() && standsForChains(w.Places, body) && !p.mentions(i, sIn) && !p.mentions(i, sNext) {
 		p.line.Chain = ChainCounts
 		*nodes = append(*nodes, &Aside{at: p.span(i), Text: p.text[p.toks[i].from:p.toks[p.pos-1].to]})
 		return true
@@ -149,6 +149,15 @@ func (p *parser) shellMade(i int, nodes []Node) {
 		}
 		body = append([]Node{&Work{at: w.at, Stitch: w.Stitch, Per: w.Per, Places: 1}}, body...)
 	}
+}
+
+// timesAhead reports whether what stands before the current token is worked
+// several times.
+func (p *parser) timesAhead() bool {
+	i := p.pos
+	_, _, _, ok := p.times()
+	p.pos = i
+	return ok
 }
 
 // standsForChains reports whether so many chains stand for nodes: a stitch, and the

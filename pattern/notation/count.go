@@ -409,7 +409,7 @@ func (p *parser) countAhead(i int) bool {
 			if p.toksAt(next).sym == sComma && p.beginsItem(next+1) || p.beginsItem(next) {
 				return false
 			}
-			if incs := p.hasInc(i, j); incs && p.line.Declared == nil {
+			if incs := p.hasInc(i, j); incs && (p.line == nil || p.line.Declared == nil) {
 				return false // "(2 sc, 1 inc)" at the end
 			}
 			return true

@@ -42,6 +42,7 @@ func TestMakers(t *testing.T) {
 		{24, "Rnd 2: sc 8, 5dc-bob for toe, sc 15 (24)", 24, 24},
 		{24, "Rnd 2: 2hdc x 24 (48)", 24, 48},
 		{24, "Rnd 2: sc3 inc1 rep 6 (30)", 24, 30},
+		{12, "Rnd 2: ch 4, (dc 1, ch 1) x 11, join with sl st in third ch (12 dc, 12 ch-1 sp)", 12, 12},
 		// stitches left for another piece
 		{24, "Rnd 2: sc 12, leave the remaining 12 sts unworked (12)", 24, 12},
 		{24, "Rnd 2: sc 12, leave remaining sts unworked (12)", 24, 12},
