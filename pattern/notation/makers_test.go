@@ -43,6 +43,8 @@ func TestMakers(t *testing.T) {
 		{24, "Rnd 2: 2hdc x 24 (48)", 24, 48},
 		{24, "Rnd 2: sc3 inc1 rep 6 (30)", 24, 30},
 		{12, "Rnd 2: ch 4, (dc 1, ch 1) x 11, join with sl st in third ch (12 dc, 12 ch-1 sp)", 12, 12},
+		{24, "Rnd 2: Sc around. Mark the last st. <24>", 24, 24},
+		{24, "Rnd 2: sc in each st across the back, ch 1, do not turn (24)", 24, 24},
 		// stitches left for another piece
 		{24, "Rnd 2: sc 12, leave the remaining 12 sts unworked (12)", 24, 12},
 		{24, "Rnd 2: sc 12, leave remaining sts unworked (12)", 24, 12},
@@ -147,6 +149,28 @@ func TestMakersTexts(t *testing.T) {
 		got := Expand(parts[len(parts)-1].Lines, Options{AnyYarn: true}).Verdicts
 		if v := got[len(got)-1]; v.Used != c.used || v.Made != c.made || v.Word != OK && v.Word != Uncounted {
 			t.Errorf("used %d made %d %s, want %d and %d: %s", v.Used, v.Made, v.Word, c.used, c.made, c.text)
+		}
+	}
+}
+
+// TestMakersSlips reads rounds whose count is wrong by one: no reading of them is
+// found that would make it right.
+func TestMakersSlips(t *testing.T) {
+	for _, line := range []string{
+		"Rnd 2: sc in each st across the back, ch 1, do not turn (25)",
+		"Rnd 2: ch 1, hdc in each st around, join (25)",
+		"Rnd 2: Sc around. Mark the last st. <25>",
+		"Rnd 2: 6 sc, attach the arm with the next 3, 15 sc (25)",
+		"Rnd 2: sc 12, leave the remaining 12 sts unworked (13)",
+		"Rnd 2: Decrease every 4 sts (19)",
+		"Rnd 2: 12 sc around the first leg, 12 sc around the second leg (25)",
+		"Rnd 2: (ch 6, sl st in 2nd ch from hook, sl st in next 4 ch, sc in next 3 sts) x 8 (25)",
+		"Rnd 2 // *sc in next 3 sts, inc* 6 times // 31",
+	} {
+		lines := Read(source.NewFile("maker", "Rnd 1: 24 sc in magic ring\n"+line+"\n"), ReadOptions{}).Lines()
+		got := Expand(lines, Options{AnyYarn: true}).Verdicts
+		if v := got[len(got)-1]; v.Word != Mismatch && v.Word != Indivisible {
+			t.Errorf("used %d made %d %s, want a mismatch: %s", v.Used, v.Made, v.Word, line)
 		}
 	}
 }

@@ -254,11 +254,24 @@ func startsWithChain(nodes []Node) bool {
 	return false
 }
 
+// onlyEnds reports whether nodes end a round and work nothing: a chain before them
+// is of the next one.
+func onlyEnds(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n.(type) {
+		case *Join, *Turn, *Aside:
+		default:
+			return false
+		}
+	}
+	return true
+}
+
 func hasChains(nodes []Node) bool {
 	for i, n := range nodes {
 		switch n := n.(type) {
 		case *Work:
-			if n.Stitch == stitch.Ch && i > 0 {
+			if n.Stitch == stitch.Ch && i > 0 && !(n.Places == 1 && onlyEnds(nodes[i+1:])) {
 				return true
 			}
 		case *In:

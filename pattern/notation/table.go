@@ -39,7 +39,7 @@ func angles(toks []token) {
 		switch t := &toks[i]; {
 		case t.text == "<":
 			open = i
-		case t.text == ">" && open >= 0 && i > open+2:
+		case t.text == ">" && open >= 0 && (i > open+2 || i == open+2 && toks[open+1].sym == sNumber):
 			toks[open].sym, t.sym = sOpen, sClose
 			open = -1
 		}

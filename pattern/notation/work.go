@@ -454,7 +454,7 @@ func (w *working) chains(n int, rest []Node) {
 		case w.chain == ChainNotCounted:
 			counts = false
 		default:
-			counts = byRule != (w.senses&ChainIn != 0)
+			counts = byRule != (w.senses&ChainIn != 0) && (n > 1 || usual < 2)
 		}
 		stand = n
 		if usual > 0 && n > usual {
