@@ -88,10 +88,14 @@ func (w *working) reach(t Target) bool {
 	return true
 }
 
-// behind takes the next stitch of the earlier round that is worked into.
+// behind takes the next stitch of the earlier round that is worked into: among
+// stitches into the round below, the next one that lies under these.
 func (w *working) behind() Into {
 	w.lace = w.lace || w.pos == 0
 	e := w.far.elems
+	if w.pos > 0 && len(e) > 0 {
+		w.farPos = max(w.farPos, (w.pos*len(e)-1)/len(w.below.elems)) // as far round, as if both grew alike
+	}
 	for w.farPos < len(e) && !e[w.farPos].counts {
 		w.farPos++
 	}

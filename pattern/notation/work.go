@@ -325,10 +325,12 @@ func (w *working) work(n *Work, rest []Node) {
 		return
 	}
 	for range count {
-		if n.Doubt&Free != 0 && w.senses&Free == 0 {
-			w.next(false)
-		}
 		into := w.place(target)
+		if n.Doubt&Free != 0 && w.senses&Free == 0 { // it takes the next place, too
+			last, at := w.lastInto, w.lastPos
+			w.next(false)
+			w.lastInto, w.lastPos = last, at
+		}
 		for range legs - 1 {
 			second := w.next(false)
 			if second.First >= 0 {
