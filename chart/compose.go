@@ -190,17 +190,17 @@ func (r *ring) spaceGroup(i int) (first, last, rank, n int) {
 	ss := r.round.Stitches
 	first, last, n = i, i, 1
 	near := func(k int) bool {
-		return ss[k].Into == ss[i].Into || ss[k].Kind == stitch.Ch && r.bundle[k] >= 0 && r.bundle[k] == r.bundle[i]
+		return ss[k].Into == ss[i].Into || hangs(&ss[k]) && r.bundle[k] >= 0 && r.bundle[k] == r.bundle[i]
 	}
 	for k := i - 1; k >= 0 && near(k); k-- {
-		if ss[k].Kind != stitch.Ch {
+		if isPost(&ss[k]) {
 			first = k
 			rank++
 			n++
 		}
 	}
 	for k := i + 1; k < len(ss) && near(k); k++ {
-		if ss[k].Kind != stitch.Ch {
+		if isPost(&ss[k]) {
 			last = k
 			n++
 		}

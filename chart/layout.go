@@ -15,18 +15,20 @@ const (
 	gapForks     = 0.20  // more of it under rings with increases or decreases
 	gapTall      = 0.14  // and more again if these are taller than a single crochet
 	gapLoops     = 0.14  // more of it under rings with loop arcs
-	slack        = 0.12  // room left on a ring, as a part of its length
-	evenness     = 4     // weight of even spacing against standing over what is worked into
-	minBand      = 0.72  // least height of a ring, for its label
-	labelSize    = 0.56  // of the text of labels
-	closedCentre = 0.82  // radius kept free where a solid closes
-	centre       = 0.95  // radius kept free for the mark of the start
-	faint        = 0.02  // weight of a stitch that has no place to stand over
-	pinned       = 1e6   // weight of the start gap, which stays where it is
-	cornerHold   = 100   // weight of what stands at a corner
-	fanStep      = 0.16  // lean between neighbours that share a foot, rad
-	fanMost      = 0.40  // most lean, rad
-	archRise     = 0.13  // rise of a chain space, for each of its chains
+	gapFan       = 0.38  // and more under stitches in a space, for each unit that they stand out beyond it
+	gapFanMost   = 1.5
+	slack        = 0.12 // room left on a ring, as a part of its length
+	evenness     = 4    // weight of even spacing against standing over what is worked into
+	minBand      = 0.72 // least height of a ring, for its label
+	labelSize    = 0.56 // of the text of labels
+	closedCentre = 0.82 // radius kept free where a solid closes
+	centre       = 0.95 // radius kept free for the mark of the start
+	faint        = 0.02 // weight of a stitch that has no place to stand over
+	pinned       = 1e6  // weight of the start gap, which stays where it is
+	cornerHold   = 100  // weight of what stands at a corner
+	fanStep      = 0.16 // lean between neighbours that share a foot, rad
+	fanMost      = 0.40 // most lean, rad
+	archRise     = 0.13 // rise of a chain space, for each of its chains
 	archMost     = 0.55
 	stackStep    = chainLong + 0.02
 )
@@ -521,7 +523,32 @@ func (l *layout) prepare(index int, round *notation.Round, backwards bool) *ring
 	if widest := r.widestFamily(); widest > 2 {
 		r.gap += 0.16 * float64(min(widest, 7)-2)
 	}
+	r.gap += min(gapFanMost, gapFan*r.spill())
 	return r
+}
+
+// spill returns by how much the stitches that are worked into one chain space
+// stand out beyond its ends, at most.
+func (r *ring) spill() float64 {
+	ss := r.round.Stitches
+	most := 0.0
+	for i := 0; i < len(ss); i++ {
+		into := ss[i].Into
+		if into.Where != notation.IntoSpace || into.Last < into.First || !isPost(&ss[i]) {
+			continue
+		}
+		wide := -float64(into.Last-into.First+1) * (chainLong + gapAlong)
+		end := i
+		for k := i; k < len(ss) && (ss[k].Into == into || hangs(&ss[k]) && ss[k].Role == notation.Plain); k++ {
+			wide += r.places[k].glyph.w + gapAlong
+			if isPost(&ss[k]) {
+				most = max(most, wide/2)
+				end = k
+			}
+		}
+		i = end
+	}
+	return most
 }
 
 // setRadius makes a ring as large as it must be, from an inner edge up. One with
@@ -838,7 +865,7 @@ func (l *layout) spread(r *ring) {
 		even += want[j]
 	}
 	r.room = length / total
-	x := smooth(target, weight, want, evenness*r.room)
+	x := smooth(target, weight, want, evenness/r.room)
 	for j := range weight {
 		weight[j] = max(weight[j], faint)
 	}

@@ -18,7 +18,7 @@ var (
 	yarnMark   = &glyph{id: "mark-yarn", w: 0.2, h: 0.2, filled: closed(-0.1, 0, 0, -0.1, 0.1, 0, 0, 0.1)}
 	cutMark    = &glyph{id: "mark-cut", handed: true, w: 0.3, h: 0.3, filled: closed(-0.15, 0.15, 0.15, 0.15, 0, -0.15)}
 	joinMark   = &glyph{id: "mark-join", handed: true, w: 0.3, h: 0.3, thin: closed(-0.11, 0.11, 0.11, 0.11, 0, -0.11)}
-	skipMark   = &glyph{id: "mark-skip", w: 0.3, h: 0.1, pen: strokes([]float64{-0.09, 0, 0.09, 0})}
+	skipMark   = &glyph{id: "mark-skip", w: 0.3, h: 0.1, filled: closed(-0.14, -0.05, 0.14, -0.05, 0.14, 0.05, -0.14, 0.05)}
 	markerMark = drawMarker()
 	ringMark   = drawRingMark()
 	closeMark  = drawCloseMark()
