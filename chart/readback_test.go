@@ -348,7 +348,8 @@ type reader struct {
 	middle point
 	inward bool
 	glyphs map[string]*glyph
-	back   bool // rings without a start mark are worked clockwise
+	rings  [][]seen // read so far
+	back   bool     // rings without a start mark are worked clockwise
 }
 
 // place returns the turn and distance of a point.
@@ -427,6 +428,7 @@ func readChart(t testing.TB, src []byte, shapes []track) [][]notation.Stitch {
 			stitches = append(stitches, s)
 		}
 		out = append(out, stitches)
+		rd.rings = append(rd.rings, ring)
 		below = ring
 	}
 	return out
@@ -598,6 +600,11 @@ func (rd *reader) readInto(t testing.TB, ring []seen, i int, below []seen, index
 	}
 	for _, l := range s.legs {
 		end := l[len(l)-1]
+		if round, k, ok := rd.earlier(end, below); ok {
+			in.Round, in.Where = int32(round), notation.IntoStitch
+			take(k)
+			continue
+		}
 		turn, distance := rd.place(end)
 		k := nearest(turn, distance)
 		off := rd.apart(below[k].over, turn, distance)
@@ -618,6 +625,36 @@ func (rd *reader) readInto(t testing.TB, ring []seen, i int, below []seen, index
 		}
 	}
 	return in
+}
+
+// earlier returns the stitch of a round before the one below whose head a leg ends
+// at; ok is false if it ends at the round below.
+func (rd *reader) earlier(end point, below []seen) (round, stitch int, ok bool) {
+	if rd.inward || rd.track.corners > 0 || len(rd.rings) < 2 {
+		return 0, 0, false
+	}
+	const close = 0.45
+	off := func(ring []seen) (float64, int) {
+		least, at := math.Inf(1), 0
+		for k := range ring {
+			s := &ring[k]
+			h := rd.glyphs[s.id].h
+			if s.stack {
+				h = chainLong
+			}
+			if d := s.at.plus(outwards(s.over).times(h / 2)).distance(end); d < least {
+				least, at = d, k
+			}
+		}
+		return least, at
+	}
+	best, _ := off(below)
+	for k, ring := range rd.rings[:len(rd.rings)-1] {
+		if d, at := off(ring); d < close && d < best {
+			best, round, stitch, ok = d, k, at, true
+		}
+	}
+	return round, stitch, ok
 }
 
 // want returns what a drawing can show of a round: kind, loop and what it is
@@ -884,6 +921,15 @@ func TestReadsBack(t *testing.T) {
 	// Found by fuzzing: the stitch beside a chain leans over it.
 	checkReadsBack(t, "leaning", worked("CH 10*dc join", "CH dc invdec dc2tog sc2tog sc dc2tog join", "CH sc picot3 sc.2 sc sc fpdc hdc join",
 		"CH CH dc4cl invdec sc.f sc sc sc.b join", "CH st{dc ch dc} sc picot3 sc dc.3 dc sc join", "CH sc.f sp{sc} sc hdc sc sc invdec invdec join"))
+	for name, specs := range map[string][]string{
+		"spikes":         {"12*sc", "12*sc.2", "24*sc", "8*(2*sc sc^)", "24*sc"},
+		"spikes on dc":   {"CH 12*dc join", "CH 12*dc.2 join", "CH 24*sc join", "CH 8*(2*dc tr^) join"},
+		"posts":          {"CH 12*dc join", "CH 12*dc join", "CH 6*(dc fpdc^) join", "CH 6*(dc fpdc^) join", "CH 6*(dc bpdc^) join"},
+		"behind a shell": {"12*sc", "12*sc", "4*(2*sk dc.5)", "4*(5*sc)"},
+	} {
+		checkViewReadsBack(t, name, worked(specs...), Options{View: Whole})
+		checkViewReadsBack(t, name, worked(specs...), Options{View: Whole, Hand: Left})
+	}
 	n := 2000
 	if testing.Short() {
 		n = 200
@@ -922,6 +968,34 @@ func checkGenerated(t *testing.T, rng *rand.Rand, k int) {
 		fallthrough
 	case 5:
 		checkStripReadsBack(t, name, rounds, hand)
+	}
+}
+
+// TestEarlierReadsBack draws pieces with stitches worked into an earlier round
+// than the one below, alone, side by side and into one, and reads them back.
+func TestEarlierReadsBack(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	for k := range 150 {
+		n := 6 + rng.IntN(10)
+		specs := []string{fmt.Sprintf("%d*%s", n, pick(rng, "sc", "dc", "hdc")), fmt.Sprintf("%d*sc", n)}
+		for range 2 + rng.IntN(4) {
+			var b strings.Builder
+			made := 0
+			for range n {
+				w := pick(rng, "sc ", "sc ", "dc ", "hdc ", "sc^ ", "dc^ ", "fpdc^ ", "bpdc^ ", "tr^ ", "sc.2 ")
+				made++
+				if w == "sc.2 " {
+					made++
+				}
+				b.WriteString(w)
+			}
+			n = made
+			specs = append(specs, b.String())
+		}
+		rounds := worked(specs...)
+		name := fmt.Sprintf("generated %d %q", k, specs)
+		checkViewReadsBack(t, name, rounds, Options{View: Whole, Hand: Hand(rng.IntN(2))})
+		checkDrawing(t, name, drawn(t, piece(pattern.Spiral, rounds), Options{View: Whole}), rounds)
 	}
 }
 

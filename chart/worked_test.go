@@ -17,6 +17,7 @@ import (
 //	sc          one stitch into the next stitch ("sc2tog" and such: the next two)
 //	dc.3        three into the next stitch
 //	sc.b sc.f   through the back or the front loop only
+//	dc^         into what the next stitch of the round below is worked into
 //	ch          a chain; CH: one of the starting chain; CH!: the last one, counted
 //	sk          skip a stitch
 //	sp          the next chain space; what stands in the braces goes into it
@@ -226,6 +227,7 @@ func (w *worker) token(t string) {
 		w.yarn = uint8(k)
 		return
 	}
+	t, far := strings.CutSuffix(t, "^")
 	name, after, _ := strings.Cut(t, ".")
 	kind, ok := w.kinds[name]
 	if !ok {
@@ -253,6 +255,9 @@ func (w *worker) token(t string) {
 		a, b := w.bases[w.at], w.bases[w.at+kind.Legs()-1]
 		s.Into = notation.Into{Where: w.side, Round: int32(w.r.Below), First: min(a, b), Last: max(a, b)}
 		w.at += kind.Legs()
+		if far {
+			s.Into = w.below.Stitches[a].Into
+		}
 	}
 	for range times {
 		add(s)
