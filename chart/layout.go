@@ -719,6 +719,9 @@ func (l *layout) findFamilies(r *ring) {
 		}
 		prev = i
 	}
+	if from := tail(ss); from > 0 {
+		r.bind(from-1, len(ss)-1)
+	}
 	// A starting chain that is not counted stands beside the first stitch, a
 	// join beside the last.
 	n := len(ss)
@@ -728,6 +731,26 @@ func (l *layout) findFamilies(r *ring) {
 	for i := 0; i+1 < n && ss[i].Role == notation.StartingChain && !ss[i].Counts && ss[i+1].Role == notation.Plain; i++ {
 		r.bind(i, i+1)
 	}
+}
+
+// tail returns the first of the chains that a round ends with, if they are a loop
+// to hang it by, or a tail: more than twice as many as stand together elsewhere. It
+// is 0 if there are none such.
+func tail(ss []notation.Stitch) int {
+	const least = 6
+	longest, run := 0, 0
+	for i := range ss {
+		if ss[i].Kind == stitch.Ch {
+			run++
+			continue
+		}
+		longest = max(longest, run)
+		run = 0
+	}
+	if run >= least && run > 2*longest {
+		return len(ss) - run
+	}
+	return 0
 }
 
 // bind puts the stitches from i to j into one bundle.
