@@ -175,6 +175,7 @@ func (g *glyph) together(s stitch.Stitch, n int) {
 	g.w = max(wide+2*slashHalf, barWidth) + penWidth
 	if s.Post != stitch.Top {
 		g.h += 0.3
+		g.w += 0.06
 	}
 	top, bottom := -g.h/2+half, g.h/2-half
 	head := point{0, top}
@@ -196,8 +197,13 @@ func (g *glyph) together(s stitch.Stitch, n int) {
 			along := point{foot.X - head.X, foot.Y - head.Y}
 			along = along.times(0.2 / math.Hypot(along.X, along.Y))
 			g.thin = append(g.thin, strokes([]float64{c.X - along.Y, c.Y + along.X, c.X + along.Y, c.Y - along.X})...)
-		case !single:
-			g.slashes(s.Slashes(), head, foot)
+		case !single: // low and short, where the legs are apart
+			for j := range s.Slashes() {
+				f := 0.64 - 0.06*float64(s.Slashes()) + 0.13*float64(j)
+				x := min(slashHalf, 0.4*apart*f)
+				c := head.to(foot, f)
+				g.thin = append(g.thin, strokes([]float64{c.X - x, c.Y + x/2, c.X + x, c.Y - x/2})...)
+			}
 		}
 		if s.Post != stitch.Top {
 			side := 1.0
@@ -205,7 +211,7 @@ func (g *glyph) together(s stitch.Stitch, n int) {
 				side = -1
 			}
 			g.thin.move(end)
-			g.thin.curve(point{end.X, end.Y - 0.02}, point{end.X + side*0.17, end.Y}, point{end.X + side*0.17, end.Y - 0.16})
+			g.thin.curve(point{end.X, end.Y - 0.02}, point{end.X + side*0.21, end.Y}, point{end.X + side*0.21, end.Y - 0.2})
 		}
 		g.feet = append(g.feet, foot)
 	}
