@@ -113,6 +113,109 @@ const verify = (() => {
     return wrong
   }
 
+  // covered lists words that a symbol is drawn over.
+  function covered() {
+    const wrong = []
+    const boxes = [...root.querySelectorAll("[data-round] text")].map(el => {
+      const box = el.getBoundingClientRect()
+      const m = el.getScreenCTM()
+      const base = m.f + m.d * el.y.baseVal[0].value
+      return { el, left: box.left, right: box.right, bottom: base, top: base - 0.7 * m.d * parseFloat(getComputedStyle(el).fontSize) }
+    })
+    for (const use of uses()) {
+      const all = ink(use)
+      for (const b of boxes) {
+        if (all.some(p => p.x + p.r > b.left && p.x - p.r < b.right && p.y + p.r > b.top && p.y - p.r < b.bottom)) {
+          wrong.push(`${b.el.textContent} of round ${b.el.closest("[data-round]").dataset.round} and ${name(use)}`)
+        }
+      }
+    }
+    return wrong
+  }
+
+  // legs returns the straight parts of the lines from stitches to what they are
+  // worked into, leg by leg, as they stand in the window.
+  function legs() {
+    const out = []
+    for (const el of document.querySelectorAll("[data-round] path.leg")) {
+      const m = el.getScreenCTM()
+      const at = (x, y) => ({ x: m.a * x + m.c * y + m.e, y: m.b * x + m.d * y + m.f })
+      let x = 0, y = 0, leg = null
+      for (const [, op, numbers] of el.getAttribute("d").matchAll(/([a-z])([^a-z]*)/g)) {
+        const n = (numbers.match(/-?(\d*\.)?\d+/g) ?? []).map(Number)
+        for (let i = 0; i + 1 < n.length; i += 2) {
+          x += n[i], y += n[i + 1]
+          if (op === "m" && i === 0) out.push(leg = { round: el.closest("[data-round]"), ends: [] })
+          leg.ends.push(at(x, y))
+        }
+      }
+    }
+    return out
+  }
+
+  // crossing lists the legs that cross each other, and those that cross a symbol
+  // other than the one they begin at and the one they end at. As in print, a leg to
+  // a round before the one below is drawn over what stands between.
+  function crossing() {
+    const wrong = new Set()
+    const all = legs()
+    const side = (a, b, p) => (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)
+    const clear = 0.3 // so far, in pixels, an end must lie beyond the other line
+    const apart = (a, b, p, q) => {
+      const length = Math.hypot(b.x - a.x, b.y - a.y) || 1
+      const s = side(a, b, p) / length, t = side(a, b, q) / length
+      return Math.min(s, t) < -clear && Math.max(s, t) > clear
+    }
+    const cells = new Map(), size = 60
+    const around = (a, b, do_) => {
+      for (let x = Math.floor(Math.min(a.x, b.x) / size); x <= Math.floor(Math.max(a.x, b.x) / size); x++) {
+        for (let y = Math.floor(Math.min(a.y, b.y) / size); y <= Math.floor(Math.max(a.y, b.y) / size); y++) do_(x * 65536 + y)
+      }
+    }
+    all.forEach((leg, n) => leg.ends.slice(1).forEach((b, i) => around(leg.ends[i], b, cell => {
+      if (!cells.has(cell)) cells.set(cell, [])
+      for (const other of cells.get(cell)) {
+        if (other.n === n) continue
+        if (apart(leg.ends[i], b, other.a, other.b) && apart(other.a, other.b, leg.ends[i], b)) {
+          wrong.add(`legs of round ${leg.round.dataset.round} and of round ${all[other.n].round.dataset.round} at ${Math.round(b.x)}, ${Math.round(b.y)}`)
+        }
+      }
+      cells.get(cell).push({ n, a: leg.ends[i], b })
+    })))
+    const stitches = new Map() // by cell, the ink of the symbols
+    for (const use of uses()) {
+      if (!/^#(st|pale-st|mark-blo|mark-flo)/.test(use.getAttribute("href"))) continue
+      for (const p of ink(use)) {
+        const cell = Math.floor(p.x / size) * 65536 + Math.floor(p.y / size)
+        if (!stitches.has(cell)) stitches.set(cell, [])
+        stitches.get(cell).push({ ...p, use })
+      }
+    }
+    for (const leg of all) {
+      const own = new Set() // what it begins and ends at, and what stands there
+      const touch = p => around({ x: p.x - 8, y: p.y - 8 }, { x: p.x + 8, y: p.y + 8 }, cell => {
+        for (const q of stitches.get(cell) ?? []) if (Math.hypot(p.x - q.x, p.y - q.y) < q.r + 2.5) own.add(q.use)
+      })
+      touch(leg.ends.at(-1))
+      const number = use => +use.closest("[data-round]").dataset.round
+      const deepest = Math.max(...[...own].map(number), -1)
+      const between = use => deepest >= 0 && number(use) > deepest && number(use) < +leg.round.dataset.round
+      touch(leg.ends[0])
+      leg.ends.slice(1).forEach((b, i) => {
+        const a = leg.ends[i], n = Math.ceil(Math.hypot(b.x - a.x, b.y - a.y))
+        for (let k = 0; k <= n; k++) {
+          const p = { x: a.x + (b.x - a.x) * k / n, y: a.y + (b.y - a.y) * k / n }
+          around(p, p, cell => {
+            for (const q of stitches.get(cell) ?? []) {
+              if (!own.has(q.use) && !between(q.use) && Math.hypot(p.x - q.x, p.y - q.y) < q.r) wrong.add(`leg of round ${leg.round.dataset.round} and ${name(q.use)}`)
+            }
+          })
+        }
+      })
+    }
+    return [...wrong]
+  }
+
   // smallText lists words that are smaller than 10 pixels at the drawing's own size.
   function smallText() {
     return [...root.querySelectorAll("text")].map(el => ({ el, px: parseFloat(getComputedStyle(el).fontSize) * el.getScreenCTM().d }))
@@ -140,5 +243,5 @@ const verify = (() => {
   }
 
   const size = () => ({ width: root.width.baseVal.value, height: root.height.baseVal.value })
-  return { overlaps, outside, unseen, words, smallText, rounds, style, size }
+  return { overlaps, outside, unseen, words, covered, crossing, smallText, rounds, style, size }
 })()
