@@ -558,7 +558,8 @@ func (l *layout) setRadius(r *ring, least float64) {
 		r.in = min(cornerRadius, least)
 		r.track = track{corners: n, tilt: math.Pi / float64(n)}
 		need := r.shapes.need(r.track, r.in) * (1 + slack)
-		r.track.side = max(2*(least-r.in)*math.Tan(math.Pi/float64(n)), (need-2*math.Pi*r.in)/float64(n))
+		r.track.side = max(2*(least-r.in)*math.Tan(math.Pi/float64(n)), (need-2*math.Pi*r.in)/float64(n),
+			l.firstSide(r)*(1+slack)-r.track.arc()*r.in)
 		r.track.start = -(r.track.arc() + r.track.side) / 2 // the middle of the upper side
 	} else {
 		r.in = r.shapes.fit(r.track, least, slack)
@@ -569,6 +570,35 @@ func (l *layout) setRadius(r *ring, least float64) {
 		r.in = upToTenth(r.in+lift) - lift // short places
 	}
 	r.out = r.shapes.outermost(r.track, r.in)
+}
+
+// firstSide returns the length that a ring needs from its last corner over the
+// start gap to its first one; 0 if it has no corners of its own.
+func (l *layout) firstSide(r *ring) float64 {
+	held := l.outline.held[r.index]
+	if held == nil {
+		return 0
+	}
+	sum, after := 0.0, 0.0 // up to the first corner, and from the last one met
+	first := true
+	for _, c := range r.columns {
+		b := &r.shapes.boxes[c.shape]
+		wide := r.track.reach(b.left, r.in) + r.track.reach(b.right, r.in)
+		corner := false
+		for i := c.first; i <= c.last; i++ {
+			_, ok := held[i]
+			corner = corner || ok
+		}
+		switch {
+		case corner:
+			first, after = false, wide/2
+		case first:
+			sum += wide
+		default:
+			after += wide
+		}
+	}
+	return sum + after
 }
 
 // stand gives every stitch its glyph, lift (kept in radius) and lean, and the

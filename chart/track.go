@@ -110,8 +110,11 @@ func (t track) turn(run, distance float64) float64 {
 }
 
 // nearest returns the turn, of all that are whole rings from turn, that is
-// nearest to another.
+// nearest to another. A straight track does not come round.
 func (t track) nearest(turn, other float64) float64 {
+	if t.straight > 0 {
+		return turn
+	}
 	return turn + math.Round((other-turn)/t.turns())*t.turns()
 }
 
