@@ -31,6 +31,22 @@ var unseens = []unseen{
 	{"octagon of 8 rounds", "spiral", linedRounds(8, 8), []chart.Options{{Outline: chart.Shape}}},
 	{"doily of 6 shells", "joined", doilyRounds(6), []chart.Options{{View: chart.Whole}, {View: chart.Repeat}, {View: chart.Strip}}},
 	{"doily of 16 shells", "joined", doilyRounds(16), []chart.Options{{View: chart.Whole}, {View: chart.Repeat}, {View: chart.Strip}}},
+	{"disc that goes over into a square", "spiral", []string{
+		"12 dc in magic ring (12)", "inc in each st around (24)", "(dc 1, inc) x 12 (36)",
+		"((2 dc, ch 2, 2 dc) in next st, dc 8) x 4 (48 dc, 4 ch-2 sp)",
+		"(dc 2, (2 dc, ch 2, 2 dc) in next ch-2 sp, dc 10) x 4 (64 dc, 4 ch-2 sp)",
+	}, []chart.Options{{View: chart.Whole}}},
+	{"disc with spikes", "spiral", []string{
+		"12 sc in magic ring (12)", "inc in each st around (24)", "(sc 1, inc) x 12 (36)",
+		"(sc 1, dc in next st of rnd 2, skip next st, sc 1) x 12 (36)", "sc in each st around (36)",
+	}, []chart.Options{{View: chart.Whole}, {View: chart.Whole, Hand: chart.Left}}},
+	{"ribs round posts", "spiral", []string{
+		"16 dc in magic ring (16)", "inc in each st around (32)", "(FPdc 1, BPdc 1) x 16 (32)", "(FPdc 1, BPdc 1) x 16 (32)",
+	}, []chart.Options{{View: chart.Whole}, {View: chart.Strip}}},
+	{"snowflake", "spiral", []string{
+		"10 sc in magic ring (10)", "5 dc in each st around (50)", "(dc5tog, ch 5) x 10 (10 sts, 10 ch-5 sp)",
+		"(4 sc, ch-4 picot, 4 sc) in each ch-5 sp around (80)",
+	}, []chart.Options{{View: chart.Strip}}},
 	{"disc of 100 rounds", "spiral", ballRounds(6, 100, 0)[:100], []chart.Options{{View: chart.Whole}}},
 }
 
