@@ -137,7 +137,7 @@ const verify = (() => {
   // worked into, leg by leg, as they stand in the window.
   function legs() {
     const out = []
-    for (const el of document.querySelectorAll("[data-round] path.leg")) {
+    for (const el of document.querySelectorAll("[data-round] path.l")) {
       const m = el.getScreenCTM()
       const at = (x, y) => ({ x: m.a * x + m.c * y + m.e, y: m.b * x + m.d * y + m.f })
       let x = 0, y = 0, leg = null
@@ -159,6 +159,7 @@ const verify = (() => {
   function crossing() {
     const wrong = new Set()
     const all = legs()
+    if (all.length === 0 && document.querySelector('[data-round] [href="#mark-inc"]')) return ["no leg is found, but increases have some"]
     const side = (a, b, p) => (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)
     const clear = 0.3 // so far, in pixels, an end must lie beyond the other line
     const apart = (a, b, p, q) => {
