@@ -51,7 +51,7 @@ func (p *parser) aside(nodes *[]Node) {
 		if (t.sym == sComma || t.sym == sAnd) && free && (p.instructionAhead(1) || p.plainAhead(1)) {
 			break
 		}
-		if t.sym == sAnd && !stitches && p.pos > i && (p.instructionAhead(1) || p.at(1).sym == sStitch) {
+		if t.sym == sAnd && !stitches && p.pos > i && (p.instructionAhead(p.past(1, sFill)) || p.at(1).sym == sStitch) {
 			break
 		}
 	}

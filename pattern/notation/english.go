@@ -137,6 +137,7 @@ var english = (&language{
 		{"long|longs", sStitch, st(stitch.DC), 0},
 		{"yarn|thread|wool|cotton|incl|inclusive|colour work", sFill, value{}, 0},
 		{"stitch below|post of|so that it pops forward|so that it pops out|so it pops out|so it pops forward", sFill, value{}, 0},
+		{"finish with|finishing with|finish by|finish off with|edge with", sFill, value{}, 0},
 		{"work|working|works|take|taking|worked as follows|work as follows|as follows|make|the|a|an|your|crochet|now|slip off|slip it off|this|that|these|those|it|do|place|put|just|simply|use|complete|next to|so|will|also|finally|alternate|alternately|alternating|standing|for|one time each|by|through|thru|each time|respectively|stitches of|be|is|you|we|i|regular|normal|usual|usually|basic|individual|separate|piece|previous|prev|preceding|round below|old|standard|consecutive|simple|onward|onwards|loosely|tightly|firmly|snugly|carefully|gently|ending|ending with|end with|ending round with|yarn over|along|up|way|start with|begin with|starting with|beginning with|commence with|commence|get|repeat pattern|sequence|pattern|off|doing|them|itself|both|entire|whole|end with|follow|follows|set|group|groups|sets|here|there|thus|always|still|any|being careful|whole way|total of each|it's|its|if|made into|single stitch|perform|performing|proceed|rounds below|going|go|keep|manner|fashion|metal|are", sFill, value{}, 0},
 	}),
 }).index()

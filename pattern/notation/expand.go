@@ -124,10 +124,11 @@ type expander struct {
 	unseen  map[int]bool // rounds by number that were not understood
 	roundAt map[int]int  // index in res.Rounds of the last round with a number
 	main    stitch.Base
-	shaped  int  // by how many stitches the last round that was shaped grew
-	settled bool // the rounds of a range are all read in the sense of habit
-	next    int  // the number of the label that comes next; 0 if none does
-	told    bool // the round before is one of running prose, or has no number
+	shaped  int      // by how many stitches the last round that was shaped grew
+	settled bool     // the rounds of a range are all read in the sense of habit
+	next    int      // the number of the label that comes next; 0 if none does
+	mended  *working // the last round as its repair makes it; nil if it has none
+	told    bool     // the round before is one of running prose, or has no number
 }
 
 // after takes over rounds that are worked already.
@@ -349,6 +350,7 @@ func (e *expander) line(l *Line, rest []*Line) {
 		}
 		if (word == Mismatch || word == Indivisible) && last && !e.goesOnFrom(l, r, v.Declared, rest) {
 			e.resync(l, v.Declared)
+			e.below = e.asMended(e.below)
 		}
 	}
 	if v.Word == OK && v.Declared < 0 {
@@ -385,7 +387,7 @@ func (e *expander) resume(l *Line) {
 // not its instruction: the next round is worked on what the instruction of r
 // makes, and cannot be worked on the declared count.
 func (e *expander) goesOnFrom(l *Line, r *Round, declared int, rest []*Line) bool {
-	if declared < 0 || r.Made == declared || len(rest) == 0 || r.Used < 0 {
+	if declared < 0 || r.Made == declared || len(rest) == 0 {
 		return false
 	}
 	next := rest[0]
@@ -393,6 +395,9 @@ func (e *expander) goesOnFrom(l *Line, r *Round, declared int, rest []*Line) boo
 		next = rest[i] // plain rounds that declare nothing decide nothing
 	}
 	bodies := e.same(next, next.Body, r.Number+1)
+	if len(bodies) == 1 && r.Used < 0 && timed(bodies[0]) {
+		return false // it comes out on any round below
+	}
 	if len(bodies) != 1 || next.Unread.IsValid() || next.Declared == nil && plainRound(bodies[0]) {
 		return false
 	}
@@ -449,6 +454,20 @@ func clip(s string, n int) string {
 		return string(r[:n]) + "…"
 	}
 	return s
+}
+
+// asMended returns the round below as the repair of a broken round makes it, where
+// that has chain spaces, which the declared count alone says nothing of.
+func (e *expander) asMended(below fabric) fabric {
+	if e.mended == nil {
+		return below
+	}
+	f := places(&Round{Stitches: e.mended.out, Turned: e.mended.turned}, -1)
+	if !f.spaced {
+		return below
+	}
+	f.guessed = true
+	return f
 }
 
 // resync makes the round below one of n stitches, of which nothing else is
@@ -511,7 +530,9 @@ func (e *expander) keep(l *Line, w *working, number int) *Round {
 	}
 	e.res.Rounds = append(e.res.Rounds, r)
 	e.roundAt[number] = len(e.res.Rounds) - 1
+	guessed := w.guessed || e.below.guessed && w.lace
 	e.below = places(r, len(e.res.Rounds)-1)
+	e.below.guessed = guessed
 	if r.Used > 0 && r.Made != r.Used {
 		e.shaped = r.Made - r.Used
 	}

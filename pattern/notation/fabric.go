@@ -19,6 +19,7 @@ type fabric struct {
 	elems    []elem
 	round    int32 // index of the round; -1 if it is only a number of stitches
 	stitches int   // how many of elems are no chains
+	guessed  bool  // its spaces are those of the repair that was proposed, which may be another
 	known    bool  // false: nothing is known of it, not even its count
 	spaced   bool  // it has chain spaces
 	grouped  bool  // some of elems are of a group
@@ -152,6 +153,25 @@ func (f *fabric) pairs() bool {
 		}
 	}
 	return true
+}
+
+// middles returns at which elems the middle stitch of a group stands.
+func (f *fabric) middles() map[int]bool {
+	if f.spaced || !f.grouped {
+		return nil
+	}
+	m := map[int]bool{}
+	for i := 0; i < len(f.elems); {
+		end := i + 1
+		for end < len(f.elems) && f.elems[i].group != 0 && f.elems[end].group == f.elems[i].group {
+			end++
+		}
+		if f.elems[i].group != 0 {
+			m[i+(end-i)/2] = true
+		}
+		i = end
+	}
+	return m
 }
 
 // plainFabric is a round below of which only the count is known.

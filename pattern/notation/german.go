@@ -73,7 +73,7 @@ var german = (&language{
 		{"gleichmassig|gleichmassig verteilt|verteilt|regelmassig|regelmassig verteilt|gleichmaessig|gleichmassig verteilen|in gleichen abstanden|in gleichmassigen abstanden|in regelmassigen abstanden|gleichmassig uber die runde verteilt|gleichmassig in der runde verteilt|uber die runde verteilt|auf die runde verteilt|verteilt uber die runde|gleichm|gleichmassig verteilt in der runde|gleichm verteilt", sEvenly, value{}, 0},
 		{"nadel|hakelnadel|der nadel|der nadel aus|der nadel aus gesehen|der hakelnadel|nadel aus", sHook, value{}, 0},
 		{"uber", sOver, value{}, 0},
-		{"zwischen", sBetween, value{}, 0},
+		{"zwischen|dazwischen", sBetween, value{}, 0},
 		{"oberste|obersten", sTop, value{}, 0},
 		{"andere seite|anderen seite|unterseite|gegenuberliegende seite|ruckseite|zweite seite der luftmaschenkette|gegenuberliegenden seite|anderen seite der luftmaschenkette|anderen seite der lm kette|unterseite der luftmaschenkette|ruckseite der luftmaschenkette|andere seite der luftmaschenkette|anderen seite der kette", sOther, value{}, 0},
 		{"ecke|ecken|eckbogen|eck", sCorner, value{}, 0},

@@ -21,7 +21,7 @@ func (p *parser) listIn(pl place) []Node {
 		from, n := p.pos, 0
 		if r := p.timesGroup(); r != nil && len(body) > 0 { // "2 dc, (ch 2, 2 dc) twice"
 			body = append(body, r)
-			if p.at(0).sym == sStop || pl.one {
+			if p.at(0).sym == sStop || !pl.each && !pl.toEnd {
 				return body
 			}
 			p.pos = start
@@ -58,7 +58,7 @@ func (p *parser) listIn(pl place) []Node {
 			last = true
 		}
 		switch t := p.at(j); {
-		case last && pl.one && len(body) > 1 && kinds > 0 && kinds < len(body):
+		case last && !pl.each && !pl.toEnd && len(body) > 1 && kinds > 0 && kinds < len(body):
 			return body
 		case single && !(p.at(0).sym == sComma || p.at(0).sym == sAnd || p.at(0).sym == sPlus):
 			p.pos = start

@@ -540,6 +540,9 @@ func (p *parser) skip() Node {
 		}
 		break
 	}
+	if s.Target.Where == Next || s.Target.Where == Any {
+		p.groupNamed() // "skip last dc of the group"
+	}
 	s.at = p.span(i)
 	return s
 }

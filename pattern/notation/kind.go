@@ -22,6 +22,9 @@ func (p *parser) kind(n int) (w Work, num int, ok bool) {
 			}
 			w.Stitch.Form, w.Stitch.N = stitch.Together, uint8(next.num)
 			p.pos += 2
+			if f := p.peek(); f.sym == sForm && f.val.form == stitch.Cluster { // "tr3tog cluster"
+				p.pos++
+			}
 			p.overNext()
 		case next.sym == sTog:
 			p.pos++

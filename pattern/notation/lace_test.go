@@ -228,6 +228,27 @@ Rnd 3: Sl st into ch-2 sp, ch 3, 4 dc in each ch-2 sp around. Join. (32 dc)`, []
 3rd round: S c in tip of each cluster, 4 s c in each ch-5 loop. 40 s c.
 4th round: * ch 5, skip 4 s c, s c in next s c. Repeat from * around. 8 loops.
 5th round: Sl st to next loop, ch 3, 4 dc in same loop, * (ch 3, sc in next loop) 3 times, ch 3, 5 dc in next loop. Repeat from * around, ending with (ch 3, sc in next loop) 3 times, ch 3, sl st to top of ch-3.`, [][2]int{{0, 16}, {16, 8}, {-1, 40}, {40, 8}, {-1, 16}}},
+		{"that stitch, a stitch of the next petal, shells to sum up", `
+Round 1: 24 sc in ring
+Round 2: Ch 1, sc in same st, ch 3, skip 2 sts, *sc in next st, ch 3, skip 2 sts; rep from * around. Join. {8 sc, 8 ch-3 loops}
+Round 3: Sl st into first loop. Work (sc, hdc, dc, hdc, sc) in each ch-3 loop around. Join to first sc. {8 petals, 40 sts}
+Round 4: Sl st in next 2 sts, which brings you to the dc of the first petal. Ch 1, sc in that dc, ch 5, *skip 4 sts, sc in dc of next petal, ch 5; rep from * around. Join. {8 sc, 8 ch-5 loops}
+Round 5: 3 sc in each loop.
+Round 6: *Sc, skip 1, 4 dc in next; rep around.
+Round 7: Finish with sc in each st of the shells and in each sc between; 40 sc.`, [][2]int{{0, 24}, {24, 8}, {-1, 40}, {40, 8}, {-1, 24}, {24, 40}, {40, 40}}},
+		{"stitches of corners", `
+Round 1: 12 sc in ring
+Round 2: *Sc in next 2 sts, 3 sc in next st; rep from * 3 more times (20)
+Round 3: Sc in each sc around, 3 sc in each corner sc. (28)
+Round 4: 1 sc in each st, 3 sc in each corner stitch. (36)`, [][2]int{{0, 12}, {12, 20}, {20, 28}, {28, 36}}},
+		{"groups in a shell's space, and the last of them", `
+1st rnd: 24 sc in ring.
+2nd rnd: * ch 3, skip 3, in next sc make 2 dc, ch 2 and 2 dc (shell made). Repeat from * around. Join.
+3rd rnd: Sl st to next loop, ch 1, sc in same loop, * ch 4, in sp of next shell make 2 dc, (ch 2, 2 dc) twice, ch 4, sc in next ch-3 loop. Repeat from * around, ending with ch 4, in sp of last shell make 2 dc, (ch 2, 2 dc) twice, ch 4. Join.`, [][2]int{{0, 24}, {24, 24}, {-1, 42}}},
+		{"on after a round that went wrong", `
+R1: Ch 4, join, ch 3, 2 dc in ring, ch 2, (3 dc in ring, ch 2) 3 times, join (12 dc)
+R2: Sl st to corner sp, ch 3, (dc, ch 2, 2 dc) in same sp, dc in next 3 dc, *(2 dc, ch 2, 2 dc) in corner sp, dc in next 3 dc; rep from * 2 more times, join (28 dc)
+R3: Sl st in corner, (2 dc, ch 2, 2 dc) in each corner and dc in each dc between (44 dc)`, [][2]int{{0, 12}, {-1, 28}, {-1, 44}}},
 		{"a last slip stitch that counts", `
 Rnd 1: 11 sc in ring
 Rnd 2: (sc2tog) 5 times, sl st (6)`, [][2]int{{0, 11}, {11, 6}}},

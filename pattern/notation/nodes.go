@@ -354,6 +354,11 @@ func together(nodes []Node) int {
 	return end
 }
 
+// atCorners reports whether one of nodes is worked into corners.
+func atCorners(nodes []Node) bool {
+	return slices.ContainsFunc(nodes, func(n Node) bool { t, ok := allRound(n); return ok && t.Where == Corner })
+}
+
 // spacedGroup reports whether a round goes on with a mesh: a skip or chains come
 // before its next stitch.
 func spacedGroup(nodes []Node) bool {
@@ -591,6 +596,29 @@ func sameNode(a, b Node) bool {
 		return ok && a.Times == b.Times && slices.EqualFunc(a.Body, b.Body, sameNode)
 	}
 	return false
+}
+
+// timed reports whether all of nodes says how often it is worked.
+func timed(nodes []Node) bool {
+	for _, n := range nodes {
+		switch n := n.(type) {
+		case *Work:
+			if n.Places == ToEnd || n.Doubt&(TwoInOne|TwoTight) != 0 {
+				return false
+			}
+		case *In:
+			if n.Places == ToEnd {
+				return false
+			}
+		case *Repeat:
+			if n.Times == ToEnd || n.Doubt&Bare != 0 || !timed(n.Body) {
+				return false
+			}
+		case *Evenly, *SameAs:
+			return false
+		}
+	}
+	return true
 }
 
 // lastSkip returns how many stitches the last skip of nodes passes over.

@@ -62,6 +62,17 @@ func (p *placing) whole() place {
 		p.pl.target.Behind = p.at(j + 1).num
 		p.pos += j + 2
 	}
+	if s := p.at(1).sym; p.named && p.pl.each && p.peek().sym == sBetween && (s == sStop || s == sComma || s == sOpen || s == sClose || s == sStar) { // "dc in each dc between"
+		p.pos++
+	}
+	if s := p.pl.target; p.named && p.pl.nth == 0 && (s.Where == Next || s.Where == First && p.pl.one) && p.peek().sym == sOf && !p.pl.toEnd { // "in dc of next petal", "in each st of the shells"
+		at := p.pos
+		if p.groupNamed() && s.Where == First {
+			p.pl.target = Target{Where: Center, Chain: 1, Kind: p.plainStitch()}
+		} else if p.at(-1).sym != sForm && !groupWords[p.at(-1).text] && !groupsOf[p.at(-1).text] {
+			p.pos = at
+		}
+	}
 	if j := p.past(1, sFill, sNext, sEach); p.pl.target.Where == Space && p.pl.one && p.peek().sym == sOf && p.at(j).sym == sWord { // "loop of pineapple"
 		p.pos += j + 1
 	}
@@ -102,6 +113,10 @@ func (p *placing) word() bool {
 		p.pos++
 		return true
 	case sFill, sOf:
+		if s := p.at(1).sym; (t.text == "that" || t.text == "this") && !p.named && !p.pl.each && p.pl.n == 0 && p.pl.target == (Target{}) && (s == sStitch || s == sSt || s == sSpace || s == sLoop || s == sCorner) { // "sc in that dc"
+			p.pl.one = true
+			p.pl.target.Where = Same
+		}
 		p.pos++
 		p.named = p.named || t.text == "stitches" && p.roundWord(0) // "36 stitches of round 17"
 		return true
@@ -165,7 +180,7 @@ func (p *placing) word() bool {
 	case sOnly:
 		p.take()
 	case sWord: // "sc in point"
-		if j := p.past(1, sOf, sFill, sNext, sEach, sSame); t.text == "tip" && !p.named && p.at(j).sym == sForm && p.at(j).val.form != stitch.Shell { // "sc in tip of next cluster"
+		if j := p.past(1, sOf, sFill, sNext, sEach, sSame, sFirst); t.text == "tip" && !p.named && p.at(j).sym == sForm && p.at(j).val.form != stitch.Shell { // "sc in tip of next cluster"
 			return p.topOfForm(j)
 		}
 		if !pointWords[t.text] || p.named || p.pos == p.start {
@@ -215,6 +230,9 @@ func (p *placing) word() bool {
 		p.pl.each = p.pl.each || t.text == "corners" && !p.pl.one && p.pl.n == 0 // "(2 dc, ch 2, 2 dc) in corners"
 		p.named = true
 		p.take()
+		if t := p.peek(); t.sym == sSt || t.sym == sStitch && t.val.stitch.Base > stitch.Slip && p.at(1).sym != sNumber && p.at(1).sym != sIn { // "3 sc in each corner sc"
+			p.take()
+		}
 	case sCentre:
 		return p.centre()
 	case sBetween:
@@ -270,6 +288,9 @@ func (p *placing) word() bool {
 func (p *placing) topOfForm(j int) bool {
 	for _, t := range p.toks[p.pos : p.pos+j] {
 		p.pl.each = p.pl.each || t.sym == sEach
+		if t.sym == sFirst {
+			p.pl.target.Where = First
+		}
 	}
 	p.pl.one = !p.pl.each
 	p.pos += j
@@ -730,7 +751,7 @@ func (p *placing) and() bool {
 			j++
 		}
 		_, k := p.spaceAheadAt(j)
-		if k == 0 && p.at(j+1).sym == sNumber {
+		if k == 0 && (p.at(j+1).sym == sNumber || p.at(j+1).sym == sIn && j == 1) { // "in each corner and dc in each dc"
 			return false
 		}
 		if p.at(j).sym == sForm || k == 0 && p.at(j).sym == sStitch && p.at(j).val.stitch != stitch.Ch { // "each dc and popcorn": each stitch

@@ -68,13 +68,18 @@ func (e *expander) repair(l *Line, body []Node, declared int) string {
 				continue
 			}
 			words := l.with(f, was, was+d)
+			if words == "" && f.last {
+				words = l.with(f, was-1, was+d-1) // "3 times more" is 4 in all
+			}
 			if words == "" {
 				continue
 			}
 			*f.n = was + d
-			ok := e.fits(e.work(body, e.habit&mask), l, declared)
+			w := e.work(body, e.habit&mask)
+			ok := e.fits(w, l, declared)
 			*f.n = was
 			if ok {
+				e.mended = w
 				return fmt.Sprintf("%q in place of %q would be right", words, l.written(f))
 			}
 		}

@@ -62,6 +62,9 @@ func (p *series) word(i int) bool {
 	if p.heldBack(i) {
 		return true
 	}
+	if p.chainsBetween() {
+		return true
+	}
 	switch t := p.peek(); t.sym {
 	case sComma, sStop, sDash, sPlus, sEqual, sColon, sBar, sAnd:
 		return p.separator(i)
@@ -163,7 +166,11 @@ func (p *series) word(i int) bool {
 		return true
 	case sHave:
 		p.pos++
-		p.count(sHave, p.nodes)
+		if !p.count(sHave, p.nodes) && strings.HasSuffix(strings.ToLower(p.raw(i)), " to") && !p.instructionAhead(0) { // "which brings you to the dc of the first petal"
+			for !p.end() && p.peek().sym != sStop && p.peek().sym != sClose {
+				p.pos++
+			}
+		}
 		return true
 	case sSkip:
 		if s := p.skip(); s != nil {
@@ -332,6 +339,37 @@ func (p *series) separator(i int) bool {
 	}
 	p.sep = t.sym
 	return true
+}
+
+// chainsBetween reads "between them 5 ch", "with ch 5 between" after stitches that go
+// all round: the chains come after each of them.
+func (p *series) chainsBetween() bool {
+	i := p.pos
+	j := p.past(0, sWith, sAnd)
+	before := p.at(j).sym == sBetween
+	if !before && (j == 0 || p.at(0).sym == sAnd) || len(p.nodes) == 0 {
+		return false
+	}
+	t, ok := allRound(p.nodes[len(p.nodes)-1])
+	if !ok {
+		return false
+	}
+	if before {
+		j = p.past(j+1, sEach, sFill)
+	}
+	p.pos += j
+	if s := p.peek().sym; s == sStitch || s == sNumber {
+		if items := p.item(nil); len(items) == 1 && isChain(items[0]) && (before || p.peek().sym == sBetween) {
+			if !before {
+				p.pos += p.past(1, sEach, sFill, sSt, sStitch, sForm) // "between clusters"
+			}
+			k := len(p.nodes) - 1
+			p.nodes = append(p.nodes[:k], p.in(i, []Node{p.nodes[k], items[0]}, place{ok: true, each: true, toEnd: true, target: t}))
+			return true
+		}
+	}
+	p.pos = i
+	return false
 }
 
 // ending reads "end" before the stitches that end a round: "rep from * around, end

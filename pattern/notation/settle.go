@@ -259,6 +259,7 @@ func (e *expander) usesUp(w *working) bool {
 // round works one round in the reading that the counts allow, and says how it
 // came out. It returns nil if it cannot be worked at all.
 func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*working, Word) {
+	e.mended = nil
 	mask := e.mask(body)
 	habit := e.habit & mask
 	if base := firstBase(body); base == stitch.Single && e.seen[sense{doubt: ChainIn, base: base}] == [2]int{} {
@@ -328,8 +329,14 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 			first = whole
 		}
 	}
-	if e.begun && e.below.round < 0 && usesSpace(body) {
+	if e.begun && e.below.round < 0 && !e.below.spaced && usesSpace(body) {
+		if w := e.counted(body, declared, habit); w != nil {
+			return w, OK
+		}
 		return nil, Unread // what spaces there are is not known after a round that went wrong
+	}
+	if e.below.guessed {
+		return nil, Unread
 	}
 	if first.problem != "" {
 		if !e.begun && !first.ring && !e.below.known {
@@ -391,6 +398,24 @@ func (e *expander) round(l *Line, body []Node, declared int, ranged bool) (*work
 			"it makes %s; %d %s declared", stitches(first.made()), declared, is)
 	}
 	return first, word
+}
+
+// counted works a round that says itself how often all of it is worked, on a round
+// below of which nothing is known. It returns nil if it is not of that kind, or
+// does not make what it declares.
+func (e *expander) counted(body []Node, declared int, habit Doubt) *working {
+	if declared < 0 || !timed(body) {
+		return nil
+	}
+	below := e.below
+	e.below = fabric{round: -1}
+	w := e.work(body, habit)
+	e.below = below
+	if w.problem != "" || w.made() != declared {
+		return nil
+	}
+	w.lace, w.over, w.pos, w.guessed = true, 0, 0, true
+	return w
 }
 
 // bySpaces works a round, which first does not read so, in the sense that makes

@@ -21,13 +21,23 @@ func withoutStops(text string, toks []token) []token {
 				t.sym = sWord
 			}
 		}
-		if t.sym == sStop && t.text == "." && t.glued && len(out) > 0 && i+1 < len(toks) && toks[i+1].line == t.line &&
+		if t.sym == sStop && t.text == "." && t.glued && len(out) > 0 && i+1 < len(toks) && (toks[i+1].line == t.line || goesOnBelow(text, toks[i+1])) &&
 			shortens(text, out, toks[i+1], i+2 >= len(toks) || toks[i+2].line != t.line) {
 			continue
 		}
 		out = append(out, t)
 	}
 	return out
+}
+
+// goesOnBelow reports whether a line begins with a word that goes on from the line
+// above: "18 d.c., sl.st." and below it "to first d.c."
+func goesOnBelow(text string, t token) bool {
+	switch t.sym {
+	case sTo, sIn, sOver, sTog, sEach, sNext:
+		return text[t.from] >= 'a' && text[t.from] <= 'z'
+	}
+	return false
 }
 
 // shortens reports whether the stop between the last of toks and next belongs

@@ -33,6 +33,7 @@ type working struct {
 	ring     bool // the round begins the piece: "next" is the ring
 	begun    bool // something but starting chains was worked
 	centred  bool // only the middles of groups were worked into, which go over all stitches there are
+	guessed  bool // what it was worked into is not known
 	lace     bool // spaces were worked into: used says little
 	chained  bool // it has a starting chain
 	closed   bool // joined with a slip stitch
@@ -136,7 +137,7 @@ func (w *working) run(nodes []Node) {
 		if w.problem != "" {
 			return
 		}
-		if k := together(nodes[i:]); k > 0 && w.below.spaced {
+		if k := together(nodes[i:]); k > 0 && (w.below.spaced || w.below.grouped && atCorners(nodes[i:i+k])) {
 			w.interleave(nodes[i : i+k])
 			i += k - 1
 			continue
@@ -351,7 +352,8 @@ func (w *working) work(n *Work, rest []Node) {
 // interleave works nodes as their places come. Spaces that none of them names
 // are passed over.
 func (w *working) interleave(nodes []Node) {
-	w.lace = true
+	w.lace = w.lace || w.below.spaced
+	middles := w.below.middles() // the corners, where no chains are
 	longest := int32(0)
 	for _, e := range w.below.elems {
 		if e.chain {
@@ -372,6 +374,8 @@ func (w *working) interleave(nodes []Node) {
 			case !e.chain:
 				if t.Where == Next {
 					is = 1
+				} else if t.Where == Corner && !w.below.spaced && middles[w.pos] {
+					is = 3
 				}
 			case t.Where == Corner && corner:
 				is = 3
@@ -700,7 +704,9 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 				}
 				w.out, w.pos, w.over = w.out[:mark], was, over
 			}
-			w.uneven = max(1, w.left(false))
+			if !w.endsOn(rest) {
+				w.uneven = max(1, w.left(false))
+			}
 			return
 		}
 		if w.pos == was && w.farPos == far {
@@ -709,6 +715,19 @@ func (w *working) around(n *Repeat, body, rest []Node) {
 		}
 	}
 	w.fail("the round makes more than %d stitches", MaxRound)
+}
+
+// endsOn reports whether the end of the round, that is told after a repeat, works
+// into spaces that are left.
+func (w *working) endsOn(rest []Node) bool {
+	if !usesSpace(rest) {
+		return false
+	}
+	probe := *w
+	probe.out = slices.Clip(w.out)
+	probe.run(rest)
+	in, _ := placeOf(rest)
+	return probe.problem == "" && probe.over == w.over && !probe.more(in)
 }
 
 // lastSpaces returns the elem from which on there are no more than n chain
